@@ -1164,7 +1164,18 @@ class Step:
     entries: tuple[int, ...]
     """Ids of the entries that it changed or added."""
     state: Literal["done", "undone", "forgotten"]
-    """Undone can be redone; forgotten was undone and cannot, because something else was decided."""
+    """Undone can be redone; forgotten was undone, and is in the bin: something else was decided."""
+    turns: tuple[Turned, ...] = ()
+    """Each time that it was taken back or done again, oldest first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """A step was taken back, or done again."""
+
+    at: datetime
+    who: str
+    undone: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,9 @@ import re
 import shutil
 import subprocess
 import sys
-import tempfile
 import wave
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -39,17 +39,18 @@ class Voice(Protocol):
         there is nothing to say. Raises `VoiceError`, nothing else."""
 
 
-def best_voice(name: str | None = None) -> Voice:
+def best_voice(passing: Path, name: str | None = None) -> Voice:
     """The best voice that is there, or the one of that name; an answer has to come at once, so the
-    quickest is the best. Raises `VoiceError` where there is none.
+    quickest is the best. `passing` is the file that the sound of a line may pass through on its
+    way; nothing stays there. Raises `VoiceError` where there is none.
     """
     if name is not None:
         if name not in VOICES:
             raise VoiceError(f"There is no voice {name!r}; there are {', '.join(VOICES)}.")
-        return VOICES[name]()
+        return VOICES[name](passing)
     for make in VOICES.values():
         try:
-            return make()
+            return make(passing)
         except VoiceError:
             continue
     raise VoiceError("No voice is installed; install espeak-ng.")
@@ -104,26 +105,31 @@ class SystemVoice:
 
     name = "system"
 
-    def __init__(self, platform: str = sys.platform, patience: float = PATIENCE) -> None:
+    def __init__(
+        self, passing: Path, platform: str = sys.platform, patience: float = PATIENCE
+    ) -> None:
         if platform not in _SYSTEMS:
             raise VoiceError("This system brings no voice of its own.")
         program, self._arguments = _SYSTEMS[platform]
         self._program = _program(program)
         self._patience = patience
+        self._passing = passing
 
     def say(self, text: str) -> tuple[Samples, int]:
         """As `Voice`."""
         return _spoken(text, self._wave)
 
     def _wave(self, line: str) -> bytes:
-        with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
-            file = Path(folder) / "said.wav"
-            arguments = (part.replace("FILE", str(file)) for part in self._arguments)
-            _run((self._program, *arguments), line, self._patience)
-            try:
-                return file.read_bytes()
-            except OSError:
-                raise VoiceError(f"{self._program} made no sound.") from None
+        # By its name alone, from its folder: the path of a book may hold any sign.
+        arguments = (part.replace("FILE", self._passing.name) for part in self._arguments)
+        try:
+            _run((self._program, *arguments), line, self._patience, self._passing.parent)
+            return self._passing.read_bytes()
+        except OSError:
+            raise VoiceError(f"{self._program} made no sound.") from None
+        finally:
+            with suppress(OSError):
+                self._passing.unlink()
 
 
 class PiperVoice:
@@ -154,10 +160,10 @@ class PiperVoice:
             raise VoiceError(f"piper could not say it ({error}).") from None
 
 
-VOICES: Mapping[str, Callable[[], Voice]] = {
+VOICES: Mapping[str, Callable[[Path], Voice]] = {
     "system": SystemVoice,
-    "espeak": EspeakVoice,
-    "piper": PiperVoice,
+    "espeak": lambda _: EspeakVoice(),
+    "piper": lambda _: PiperVoice(),
 }
 """Every voice, the quickest first; making one raises `VoiceError` where it is not installed.
 
@@ -220,11 +226,15 @@ def _spoken(text: str, speak: Callable[[str], bytes]) -> tuple[Samples, int]:
     return _levelled(sound.astype(np.float32)), rate
 
 
-def _run(command: tuple[str, ...], line: str, patience: float) -> bytes:
+def _run(command: tuple[str, ...], line: str, patience: float, folder: Path | None = None) -> bytes:
     program = Path(command[0]).stem
     try:
         done = subprocess.run(
-            command, input=f"{line}\n".encode(), capture_output=True, timeout=patience
+            command,
+            input=f"{line}\n".encode(),
+            capture_output=True,
+            timeout=patience,
+            cwd=folder,
         )
     except subprocess.TimeoutExpired:
         raise VoiceError(f"{program} took too long to say it.") from None
@@ -238,13 +248,3 @@ def _run(command: tuple[str, ...], line: str, patience: float) -> bytes:
 def _levelled(sound: Samples) -> Samples:
     loudest = float(np.abs(sound).max()) if sound.size else 0.0
     return sound * np.float32(PEAK / loudest) if loudest else sound
-
-
-def installed() -> Iterator[str]:
-    """The names of the voices that can be had here, the quickest first."""
-    for name, make in VOICES.items():
-        try:
-            make()
-        except VoiceError:
-            continue
-        yield name

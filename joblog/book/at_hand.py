@@ -41,8 +41,12 @@ def names(folder: Path, of: Of, job: str | None = None) -> tuple[Name, ...]:
 
 
 def _jobs(db: sqlite3.Connection, job: str | None) -> Iterator[Name]:
-    for (name,) in db.execute("SELECT name FROM job ORDER BY id DESC"):
-        yield Name(name)
+    found = db.execute("SELECT * FROM job ORDER BY id DESC")
+    columns = [column[0] for column in found.description]
+    for row in found:
+        job_of = dict(zip(columns, row, strict=True))
+        if not job_of.get("beside"):
+            yield Name(job_of["name"])
 
 
 def _items(db: sqlite3.Connection, job: str | None) -> Iterator[Name]:

@@ -178,6 +178,6 @@ def _keep_both(book: Book, job: str) -> tuple[int, ...]:
         last = last_by(book, job, BY_EAR)
         if last is None:
             raise BookError(f"{job}: nothing was changed by ear that could be taken back")
-        taken = take_back(book, last)
+        taken = take_back(book, last, BY_EAR)
     first = next(step for step in taken if step.id == last)
     return tuple(dict.fromkeys((*first.entries, *(id for step in taken for id in step.entries))))

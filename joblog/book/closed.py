@@ -19,6 +19,7 @@ from joblog.book.closing import (
     tells_no_figure,
 )
 from joblog.book.errors import BookError
+from joblog.book.hurt import IN_THE_WAY, Damage, damaged_rows
 from joblog.book.paper import past
 from joblog.book.rows import Row
 from joblog.book.steps import deciding
@@ -29,7 +30,6 @@ from joblog.book.transfers import (
     told_elsewhere,
     versions_told_elsewhere,
 )
-from joblog.book.verify import IN_THE_WAY, Damage, damaged_rows
 from joblog.form import from_json, reopening
 from joblog.local import day_written
 from joblog.model import BookEntry, Closing, History, PastUse, Plan, Reconciliation

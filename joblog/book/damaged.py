@@ -95,7 +95,7 @@ KEYS = {
     "track": ("sha256",), "fence": ("job",),
     "clock": ("job", "camera", "day"), "hand_clock": ("job", "camera", "day"),
     "utterance": ("id",), "hearing": ("utterance", "ordinal"), "closing": ("id",),
-    "bid": ("id",), "house": ("id",),
+    "bid": ("id",), "house": ("id",), "packed_job": ("job",),
     "signing": ("job", "day"),
     "planned_item": ("job", "ordinal"), "planned_task": ("job", "ordinal"),
     "planned_place": ("job", "ordinal"),

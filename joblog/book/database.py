@@ -21,6 +21,8 @@ class Database:
         self.conn.isolation_level = None
         # A SQLite may be built with them on, and the seals' triggers must not set off themselves.
         self.conn.execute("PRAGMA recursive_triggers = OFF")
+        # What is sorted is of the book, and must not lie in a folder that others share.
+        self.conn.execute("PRAGMA temp_store = MEMORY")
 
     def execute(self, sql: str, values: Values = ()) -> sqlite3.Cursor:
         return self.conn.execute(sql, values)

@@ -395,7 +395,7 @@ def change_catalog(
         for noun in dict.fromkeys((*before, *after)):
             if not nouns.same(noun, before.get(noun), after.get(noun)):
                 step.before[noun] = before.get(noun)
-        told = [_line_told(was, after.get(noun)) for noun, was in islice(step.before.items(), 1)]
+        told = [line_told(was, after.get(noun)) for noun, was in islice(step.before.items(), 1)]
         many = len(step.before)
         step.what = f"catalog: {told[0] if many == 1 else f'{many} lines'}"
         for job in jobs:
@@ -408,7 +408,7 @@ def change_catalog(
     return catalog
 
 
-def _line_told(before: str | None, after: str | None) -> str:
+def line_told(before: str | None, after: str | None) -> str:
     """What became of a line of the catalog: "fascia, unit cost 14.90, now 15.20"."""
     was, now = (_fields(text) for text in (before, after))
     name = (now or was).get("name")
@@ -426,6 +426,14 @@ def _fields(text: str | None) -> dict[str, object]:
     row = json.loads(text or "{}")
     more = json.loads(row.pop("more", "{}"))
     return {**row, **more}
+
+
+def set_settings(book: Book, what: str, values: Mapping[str, str | None]) -> None:
+    """Makes settings of all jobs say otherwise, in one step of this name; None empties one."""
+    with deciding(book) as step:
+        step.what = what
+        for name, value in values.items():
+            step.put(nouns.setting_noun(name), value)
 
 
 # --- originals --------------------------------------------------------------------------------

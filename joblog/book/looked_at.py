@@ -15,6 +15,8 @@ from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from joblog.book.beside import passing_beside
+
 FRESH = timedelta(days=1)
 """What lies still may rot; after so long it is looked at again."""
 ENDING = ".seen"
@@ -42,12 +44,23 @@ def note(file: Path, seen: dict[str, datetime]) -> None:
             _beside(file).unlink(missing_ok=True)
             return
         tables = {table: at.isoformat() for table, at in seen.items()}
-        if (noted := _marked(file)) is None:
+        if (noted := unchanged(file) or _marked(file)) is None:
             return
-        passing = file.with_name(f"{file.name}{ENDING}.{os.getpid()}")
-        with os.fdopen(os.open(passing, os.O_CREAT | os.O_WRONLY, OWNER_ONLY), "w") as writing:
+        passing = passing_beside(_beside(file))
+        made = os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, OWNER_ONLY)
+        with os.fdopen(made, "w") as writing:
             json.dump({"file": noted, "tables": tables}, writing)
         passing.replace(_beside(file))
+
+
+def unchanged(file: Path) -> list[int] | None:
+    """What the file was marked by when it was closed last, if it still is the very one."""
+    with suppress(OSError, ValueError, TypeError, KeyError, AttributeError):
+        noted: list[int] = json.loads(_beside(file).read_text("utf-8"))["file"]
+        beside = [file.with_name(file.name + ending) for ending in ("-wal", "-journal")]
+        written = any(one.exists() and one.stat().st_size for one in beside)
+        return noted if noted == _mark(file) and not written else None
+    return None
 
 
 def _marked(file: Path) -> list[int] | None:

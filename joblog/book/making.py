@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 from secrets import token_hex
 
@@ -27,8 +27,12 @@ def make(folder: Path) -> None:
     or a part of one: whatever holds anything is left as it is.
     """
     with plainly(folder):
+        new = [one for one in folder.parents if not one.exists()]
         folder.parent.mkdir(parents=True, exist_ok=True)
         folder.mkdir(mode=OWNER_ONLY[0], exist_ok=True)
+        for one in (folder, *new):  # A book in a folder whose name is not on the disk is not there.
+            with suppress(OSError):  # Somebody may be allowed to make one here, and not to look.
+                media.settle(one.parent)
         lock = media.in_use(folder / MEDIA)
         try:
             lock.acquire(timeout=WAIT)
@@ -59,6 +63,14 @@ def begun(file: Path) -> bool:
         tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
         mark = connection.execute("PRAGMA application_id").fetchone()[0]
     return not tables and not mark
+
+
+def left_over(folder: Path) -> bool:
+    """Whether a folder holds nothing but what a making that was killed in it left behind."""
+    return all(
+        file.match(f"{FILE}.*.new*") or (file.name == MEDIA and not any(file.glob("*/")))
+        for file in folder.iterdir()
+    )
 
 
 def _must_hold_nothing(folder: Path) -> None:

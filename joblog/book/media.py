@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from secrets import token_hex
+from typing import IO
 
 from filelock import FileLock, Timeout
 
@@ -37,7 +38,7 @@ def stow(store: Path, source: Path, passing_in: Path | None = None) -> Stowed:
     `passing_in` is a folder on the same disk to copy it to first. In the store's own only he may
     who holds `in_use`: anyone else's copy there could be swept away. Raises OSError.
     """
-    incoming = passing_in or store / INCOMING
+    incoming = passing_in or incoming_of(store)
     store.mkdir(mode=0o700, parents=True, exist_ok=True)
     incoming.mkdir(mode=0o700, exist_ok=True)
     passing = incoming / f"{token_hex(8)}.part"
@@ -48,6 +49,39 @@ def stow(store: Path, source: Path, passing_in: Path | None = None) -> Stowed:
     finally:
         passing.unlink(missing_ok=True)
     return Stowed(sha256, place, length)
+
+
+def place_of(sha256: str, told: str) -> str:
+    """Where an original has its place below the store; `told` ends as the file that it came as."""
+    return f"{sha256[:2]}/{sha256}.{_ending(Path(told))}"
+
+
+def stow_from(store: Path, reading: IO[bytes], place: str) -> bool:
+    """Keeps what is read in a place of the store; False, and nothing kept, where it is not what its
+    place is named after. Only he may who holds `in_use`. Raises OSError."""
+    incoming = store / INCOMING
+    store.mkdir(mode=0o700, parents=True, exist_ok=True)
+    incoming.mkdir(mode=0o700, exist_ok=True)
+    passing, digest = incoming / f"{token_hex(8)}.part", hashlib.sha256()
+    try:
+        # `Path.open` takes no opener.
+        with open(passing, "xb", opener=for_its_owner) as writing:
+            while piece := reading.read(PIECE):
+                digest.update(piece)
+                writing.write(piece)
+            writing.flush()
+            os.fsync(writing.fileno())
+        whole = digest.hexdigest() == Path(place).stem
+        if whole:
+            _move(passing, store / place)
+    finally:
+        passing.unlink(missing_ok=True)
+    return whole
+
+
+def is_whole(place: Path) -> bool:
+    """Whether an original is in its place and is what that is named after. Raises OSError."""
+    return place.is_file() and fingerprint(place) == place.stem
 
 
 def fingerprint(path: Path) -> str:
@@ -69,6 +103,14 @@ def put_aside(store: Path, place: Path) -> Path:
 def discard(store: Path, stowed: Stowed) -> None:
     """Takes an original out again that the book, for some reason, is not going to hold."""
     (store / stowed.media).unlink(missing_ok=True)
+
+
+def incoming_of(store: Path) -> Path:
+    """Where what passes is put, made where it is not there yet: `sweep` takes what stays there."""
+    store.mkdir(mode=0o700, parents=True, exist_ok=True)
+    incoming = store / INCOMING
+    incoming.mkdir(mode=0o700, exist_ok=True)
+    return incoming
 
 
 def sweep(store: Path) -> int:

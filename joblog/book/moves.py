@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from joblog.book import rows
 from joblog.book.closed import closed_jobs, marks_of_all
 from joblog.book.damaged import hurt_entries
+from joblog.book.packed import beside, bought_for, with_known_costs
 from joblog.book.stood import Span, Stood, earliest, goes_on, is_whole, keep, kept_of
 from joblog.book.store import Book
 from joblog.book.transfers import came_told, first_closed, transfers_told
@@ -32,7 +33,8 @@ def came_to(book: Book, job: str) -> tuple[Moved, ...]:
     if not items:
         return ()
     moved = _gone_on(book, job) if is_whole(book) else ledger_of_all(book, items).moved
-    return tuple(one for one in moved if job in (one.from_job, one.to_job) and one.item in items)
+    mine = (one for one in moved if job in (one.from_job, one.to_job) and one.item in items)
+    return with_known_costs(book, job, mine)
 
 
 def ledger_of_all(book: Book, items: Iterable[str] | None = None, *, gone: bool = False) -> Ledger:
@@ -80,7 +82,7 @@ def _gone_on(book: Book, job: str) -> Sequence[Moved]:
         standing_from(sound[begin]) if begin else {},
         [
             one
-            for noun in book.jobs()
+            for noun in (*book.jobs(), *beside(book))
             for one in movements.get(noun.name, ())
             if begin is None or one.at >= begin
         ],
@@ -152,6 +154,8 @@ class _Life:
     """What went into the work, with the offcuts that nobody kept."""
     unexplained: dict[str, Fraction | None]
     told: list[BookEntry] = field(default_factory=list)
+    bought: Sequence[Movement] = ()
+    """Of a job that is here only beside a packed one: what went from it to that one."""
 
 
 def _movements(
@@ -159,6 +163,7 @@ def _movements(
     met: Mapping[tuple[str, str], list[datetime]],
     gave: Mapping[tuple[str, str], list[datetime]],
 ) -> Iterator[Movement]:
+    yield from life.bought
     times: dict[str, list[datetime]] = {}
     used: dict[str, Fraction] = {}
     cut: dict[str, BookEntry] = {}
@@ -241,6 +246,11 @@ def _lives(
             yield _closed(job.name, zone, _of(lines, wanted), plan, mine, known)
         elif mine or (wanted is None or _begins_with(book, job.name, wanted)):
             yield _open(book, job.name, zone, job.name in over, wanted)
+    for job in beside(book):
+        bought = [one for one in bought_for(book, job.name) if wanted is None or one.item in wanted]
+        if bought and (among is None or job.name in among):
+            zone = ZoneInfo(job.zone)
+            yield _Life(job.name, zone, False, {}, {}, {}, {}, {}, bought=bought)
 
 
 def _closed(

@@ -2,7 +2,7 @@
 
 "entry 4", "recording SHA", "photo SHA", "tie SHA 4", "fence 1", "clock 1 CAMERA 2026-10-05",
 "plan 1", "item NAME", "task NAME", "closing 3", "bid 5", "house 6",
-"signing 1 2026-10-05".
+"signing 1 2026-10-05", "past KEY" for an earlier job from paper, "setting NAME".
 """
 
 from __future__ import annotations
@@ -16,10 +16,15 @@ from urllib.parse import quote, unquote
 from joblog.book import entries
 from joblog.book.entries import NEVER
 from joblog.book.rows import Row, item_row, task_row
+from joblog.book.rows import key as key_of
 from joblog.book.store import Book
 from joblog.catalog.lines import starter_catalog
 
-Change = Literal["done", "undone", "redone"]
+Read = Callable[..., str | None]
+Write = Callable[[Book, Sequence[str], str | None, "Change"], None]
+Change = Literal["done", "undone", "redone", "restored"]
+OF_ALL = ("item", "task", "past", "setting")
+"""The kinds of nouns that belong to all jobs."""
 
 
 def recording_text(job: int, standing: str, superseded_by: str | None) -> str:
@@ -267,48 +272,24 @@ def _line_now(kind: str) -> Callable[..., str | None]:
 # --- closings, bids, houses and signatures ----------------------------------------------------
 
 
-def _closing_now(book: Book, id: str) -> str | None:
-    found = book._rows(
-        "SELECT 1 FROM closing WHERE id = :id AND :id NOT IN (SELECT closing FROM closing_undone)",
-        id=int(id),
-    )
-    return "stands" if found else None
+def _taken_back(table: str) -> tuple[Read, Write]:
+    """Of what is never overwritten: that one was taken back stands beside it."""
 
+    def now(book: Book, id: str) -> str | None:
+        found = book._rows(
+            f"SELECT 1 FROM {table} WHERE id = :id"
+            f" AND :id NOT IN (SELECT {table} FROM {table}_undone)",
+            id=int(id),
+        )
+        return "stands" if found else None
 
-def _write_closing(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    if value is None:
-        book._db.execute("INSERT INTO closing_undone VALUES (?)", [int(key[0])])
-    else:
-        book._db.execute("DELETE FROM closing_undone WHERE closing = ?", [int(key[0])])
+    def write(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
+        if value is None:
+            book._db.execute(f"INSERT INTO {table}_undone VALUES (?)", [int(key[0])])
+        else:
+            book._db.execute(f"DELETE FROM {table}_undone WHERE {table} = ?", [int(key[0])])
 
-
-def _bid_now(book: Book, id: str) -> str | None:
-    found = book._rows(
-        "SELECT 1 FROM bid WHERE id = :id AND :id NOT IN (SELECT bid FROM bid_undone)", id=int(id)
-    )
-    return "stands" if found else None
-
-
-def _write_bid(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    if value is None:
-        book._db.execute("INSERT INTO bid_undone VALUES (?)", [int(key[0])])
-    else:
-        book._db.execute("DELETE FROM bid_undone WHERE bid = ?", [int(key[0])])
-
-
-def _house_now(book: Book, id: str) -> str | None:
-    found = book._rows(
-        "SELECT 1 FROM house WHERE id = :id AND :id NOT IN (SELECT house FROM house_undone)",
-        id=int(id),
-    )
-    return "stands" if found else None
-
-
-def _write_house(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    if value is None:
-        book._db.execute("INSERT INTO house_undone VALUES (?)", [int(key[0])])
-    else:
-        book._db.execute("DELETE FROM house_undone WHERE house = ?", [int(key[0])])
+    return now, write
 
 
 def _signing_now(book: Book, job: str, day: str) -> str | None:
@@ -322,6 +303,40 @@ def _write_signing(book: Book, key: Sequence[str], value: str | None, change: Ch
     if value is not None:
         at, rests_on = json.loads(value)
         book._insert("signing", {"job": job, "day": day, "at": at, "rests_on": rests_on})
+
+
+# --- earlier jobs and settings ----------------------------------------------------------------
+
+_PAST = ("past_use", "past_work")
+
+
+def past_noun(job: str) -> str:
+    """The noun of an earlier job from paper."""
+    return f"past {quote(key_of(job), safe='')}"
+
+
+def _past_now(book: Book, key: str) -> str | None:
+    lines = {
+        table: book._rows(f"SELECT * FROM {table} WHERE job_key = ? ORDER BY 1, 2, 3", unquote(key))
+        for table in _PAST
+    }
+    return json.dumps(lines, ensure_ascii=False) if any(lines.values()) else None
+
+
+def _write_past(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
+    lines = json.loads(value or "{}")
+    for table in _PAST:
+        book._db.execute(f"DELETE FROM {table} WHERE job_key = ?", [unquote(key[0])])
+        book._insert_all(table, lines.get(table, ()))
+
+
+def setting_noun(name: str) -> str:
+    """The noun of a setting that a person made."""
+    return f"setting {quote(name, safe='')}"
+
+
+def _write_setting(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
+    book.set_setting(unquote(key[0]), value)
 
 
 _OF_ITSELF = ("(SELECT id AS job FROM job)", "job")
@@ -339,7 +354,7 @@ _TABLES = {
     "signing": _OF_ITSELF,
 }
 """Where it says which job a noun is in, and by which column it is found there."""
-_READ: dict[str, Callable[..., str | None]] = {
+_READ: dict[str, Read] = {
     "entry": lambda book, id: str(entries.state(book, int(id))),
     "recording": _recording_now,
     "photo": _photo_now,
@@ -349,12 +364,11 @@ _READ: dict[str, Callable[..., str | None]] = {
     "plan": _plan_now,
     "item": _line_now("item"),
     "task": _line_now("task"),
-    "closing": _closing_now,
-    "bid": _bid_now,
-    "house": _house_now,
     "signing": _signing_now,
+    "past": _past_now,
+    "setting": lambda book, name: book.setting(unquote(name)),
 }
-_WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
+_WRITE: dict[str, Write] = {
     "entry": _write_entry,
     "recording": _write_recording,
     "photo": _write_photo,
@@ -362,8 +376,9 @@ _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
     "clock": _write_clock,
     "fence": _write_fence,
     "plan": _write_plan,
-    "closing": _write_closing,
-    "bid": _write_bid,
-    "house": _write_house,
     "signing": _write_signing,
+    "past": _write_past,
+    "setting": _write_setting,
 }
+for _table in ("closing", "bid", "house"):
+    _READ[_table], _WRITE[_table] = _taken_back(_table)

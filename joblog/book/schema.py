@@ -12,8 +12,12 @@ from joblog.book import (
     schema_of_allowed,
     schema_of_bids,
     schema_of_houses,
+    schema_of_owner,
+    schema_of_packs,
+    schema_of_repeats,
     schema_of_steps,
     schema_of_transfers,
+    schema_of_turns,
     seals,
     searching,
 )
@@ -97,6 +101,21 @@ def writing(db: Database) -> Iterator[None]:
     except BaseException:
         db.rollback()
         raise
+
+
+@contextmanager
+def part(db: Database) -> Iterator[None]:
+    """A part of the transaction that is under way: all of it, or nothing of this part."""
+    db.execute("SAVEPOINT part")
+    try:
+        yield
+    except BaseException:
+        # Some errors, such as a full disk, have taken back all of it already.
+        if db.conn.in_transaction:
+            db.execute("ROLLBACK TO part")
+            db.execute("RELEASE part")
+        raise
+    db.execute("RELEASE part")
 
 
 @contextmanager
@@ -551,5 +570,9 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     schema_of_allowed.tasks_of_items,
     schema_of_transfers.transfers,
     schema_of_houses.houses,
+    schema_of_owner.owner_only,
+    schema_of_repeats.repeats,
+    schema_of_packs.packs,
+    schema_of_turns.turns,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

@@ -81,12 +81,67 @@ def unsound(db: Database, table: str) -> dict[str, bool]:
     return found | {_text(row[0]): True for row in gone}
 
 
+def some(db: Database, table: str, first: int, many: int) -> tuple[int, bool]:
+    """Of so many rows of a table, counted from `first`, how many there are, and whether any is not
+    as it was written; where they are the last, whether any is gone.
+
+    Raises sqlite3.DatabaseError where the table cannot be read so far.
+    """
+    columns = tables(db)[table]
+    name = key(columns, "held.")
+    [(held, hurt)] = db.execute(
+        f"SELECT count(*), total(checksum IS NOT {_checksum(columns, 'held.')}) FROM"
+        f" (SELECT * FROM {table} NOT INDEXED LIMIT ? OFFSET ?) held"
+        f" LEFT JOIN seal ON of = ? AND key = {name}",
+        [many, first, table],
+    )
+    if held < many and not hurt:
+        [(hurt,)] = db.execute(
+            f"SELECT (SELECT count(*) FROM {table} NOT INDEXED) !="
+            " (SELECT count(*) FROM seal WHERE of = ?)",
+            [table],
+        )
+    return held, bool(hurt)
+
+
+def kept(db: Database, table: str, keys: Iterable[str]) -> dict[str, int]:
+    """The checksums that the seals of these rows remember, by their keys."""
+    sql = "SELECT checksum FROM seal WHERE of = ? AND key = ?"
+    found = ((one, db.execute(sql, [table, one]).fetchone()) for one in keys)
+    return {one: row[0] for one, row in found if row is not None}
+
+
+def checksum(db: Database, columns: Columns, row: Mapping[str, object]) -> int | None:
+    """What the seal of such a row would be; None where it lacks a column."""
+    names = [name.strip('"') for name, _, _ in columns]
+    if not row.keys() >= set(names):
+        return None
+    given = ", ".join(f'? AS "{name}"' for name in names)
+    sql = f"SELECT {_checksum(columns)} FROM (SELECT {given})"
+    [(found,)] = db.execute(sql, [row[name] for name in names])
+    return int(found)
+
+
+def is_sound(columns: Columns, table: str) -> str:
+    """The condition, in SQL, of a row that is as it was written."""
+    return (
+        f"{_checksum(columns)} = (SELECT checksum FROM seal WHERE of = '{table}'"
+        f" AND seal.key = {key(columns)})"
+    )
+
+
 def definitions_changed(db: Database) -> bool:
     """Whether the tables' definitions are not as they were written."""
     if not _kept(db):
         return False
     kept = db.execute("SELECT checksum FROM seal WHERE of = ?", [DEFINITIONS]).fetchone()
     return kept is None or kept[0] != _definitions(db)
+
+
+def seal(db: Database, table: str, key: str, row: Mapping[str, object]) -> None:
+    """Seals a row, under this key, as it is given."""
+    found = checksum(db, tables(db)[table], row)
+    db.execute("INSERT OR REPLACE INTO seal VALUES (?, ?, ?)", [table, key, found])
 
 
 def seal_all(db: Database, but: Mapping[str, Set[str]] | None = None) -> None:
@@ -107,8 +162,27 @@ def seal_all(db: Database, but: Mapping[str, Set[str]] | None = None) -> None:
                 one, -1
             )  # No checksum is below zero: a row that had no seal has none.
             db.execute("INSERT OR REPLACE INTO seal VALUES (?, ?, ?)", [table, one, wrong])
+    seal_definitions(db)
+
+
+def seal_definitions(db: Database) -> None:
+    """Seals the tables' definitions as they now are."""
     db.execute("DELETE FROM seal WHERE of = ?", [DEFINITIONS])
     db.execute("INSERT INTO seal VALUES (?, '', ?)", [DEFINITIONS, _definitions(db)])
+
+
+def stray(db: Database) -> set[int]:
+    """The checksums of seals that are of no table: what they are of was damaged."""
+    return {row[0] for row in db.execute(f"SELECT checksum FROM seal WHERE {_STRAY}")}
+
+
+def forget_stray(db: Database, checksum: int | None) -> None:
+    """Drops such a seal, once the row that it was of is sealed again."""
+    db.execute(f"DELETE FROM seal WHERE checksum = ? AND {_STRAY}", [checksum])
+
+
+_TABLES = "SELECT name FROM main.sqlite_master WHERE type = 'table'"
+_STRAY = f"of != '{DEFINITIONS}' AND of NOT IN ({_TABLES})"
 
 
 def all_unsound(db: Database) -> dict[str, dict[str, bool]]:

@@ -8,9 +8,10 @@ from contextlib import closing, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from joblog.book import looked_at, seals, searching
+from joblog.book import last_writes, looked_at, pages, seals, searching
 from joblog.book.database import Database
 from joblog.book.errors import BookError
+from joblog.book.making import MEDIA
 from joblog.book.schema import database, migrate, plainly
 
 HARMLESS = ("is never used", "Fragmentation of")
@@ -22,6 +23,14 @@ def opened(file: Path) -> Soundness:
 
     Raises `BookError`.
     """
+    with plainly(file):
+        turned_back = last_writes.put_right(file, file.parent / MEDIA)
+    found = _opened(file)
+    found.turned_back = turned_back
+    return found
+
+
+def _opened(file: Path) -> Soundness:
     try:
         db = database(file)
     except BookError as error:
@@ -49,10 +58,13 @@ class Soundness:
     def __init__(self, file: Path, db: Database | None) -> None:
         """Without `db`, which could not be opened, what can be read of the file."""
         self.saved = False
+        self.made_anew: list[str] = []
+        """What held nothing of its own, was damaged and was made anew, in words."""
+        self.turned_back: last_writes.PutRight | None = None
         self._file = file
         self._found: dict[str, dict[str, bool]] = {}
         self._changes: dict[str, int] = {}
-        self._looked_over = False
+        self._looked_over = self._looked_at_all = False
         self._now = datetime.now(UTC)
         self._seen = {} if db is None else looked_at.lately(file, self._now)
         if db is None:
@@ -82,10 +94,29 @@ class Soundness:
         if not self.saved:
             sound = {table: self._now for table, found in self._found.items() if not found}
             looked_at.note(self._file, {**sound, **self._seen})
+            pages.note(self._file, long=self._looked_at_all)
 
     def look_at_all(self) -> None:
         """Trusts no earlier look."""
         self._seen = {}
+        self._looked_at_all = True
+
+    def is_whole(self) -> bool:
+        """Looks the structure over; where it is damaged, it is read on in what can be read."""
+        try:
+            self._look_over()
+        except sqlite3.DatabaseError as error:
+            if not self.rescued(error):
+                raise
+        return not self.saved
+
+    def turned_pages(self) -> tuple[int, ...]:
+        """The pages of the file that have changed although nothing was written in it."""
+        return () if self.saved else pages.turned(self._file)
+
+    def write_anew(self) -> None:
+        """Writes all pages of the file anew, of what is in it. Raises sqlite3.Error."""
+        self.db.execute("VACUUM")
 
     def save(self) -> None:
         """Reads on in what can be read of the file; sqlite3.DatabaseError where nothing can."""
@@ -95,6 +126,16 @@ class Soundness:
         self.db, self.saved = saved, True
         self._found = seals.all_unsound(saved)
         saved.execute("PRAGMA query_only = ON")
+
+    def write_back(self) -> None:
+        """Puts what could be read in the place of the damaged file's content, in one transaction,
+        and reads on in the file. Raises sqlite3.Error where the file is too damaged even for that.
+        """
+        with closing(sqlite3.connect(self._file)) as file:
+            self.db.conn.backup(file)
+        self.db.close()
+        self.db, self.saved = database(self._file), False
+        self._found, self._changes, self._looked_over = {}, {}, False
 
     def must_be_written(self) -> None:
         """Raises `BookError` where only what could be read is at hand."""
@@ -119,6 +160,7 @@ class Soundness:
             # An index holds nothing that the rows do not; making it anew loses nothing.
             with suppress(sqlite3.OperationalError):
                 self.db.execute("REINDEX")
+                self.made_anew.append("an index of the book's file")
             said = _complaints(self.db)
         if said:
             raise sqlite3.DatabaseError(f"malformed: {said[0]}")
@@ -152,6 +194,7 @@ def legible(file: Path) -> Database:
     columns = {**seals.tables(db), seals.SEALED: (('"of"', False, 1), ('"key"', False, 2))}
     with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as source:
         source.text_factory = _as_far_as_legible
+        source.execute("PRAGMA temp_store = MEMORY")
         source.execute("SELECT count(*) FROM sqlite_master").fetchone()
         found = {
             table: dict(_scanned(source, table, seals.key(own))) for table, own in columns.items()

@@ -36,6 +36,10 @@ RATE = 16_000
 """Samples a second."""
 PASSING = ".part"
 """The ending of what is not whole yet."""
+ASIDE = "cut off"
+"""The folder in it where what a kill cut off is kept."""
+SAID = "said.wav"
+"""What passes there on its way from a voice to the loudspeaker."""
 
 
 class Spool:
@@ -62,7 +66,8 @@ class Spool:
                 ) from None
             try:
                 for left in self.folder.glob(f"*{PASSING}"):
-                    left.unlink(missing_ok=True)
+                    _put_aside(left)
+                (self.folder / SAID).unlink(missing_ok=True)
             except OSError:
                 self._lock.release()
                 raise
@@ -163,6 +168,17 @@ def done(path: Path) -> None:
     """Takes an utterance out of the spool; one that is gone already is none to take."""
     with plainly(path):
         path.unlink(missing_ok=True)
+
+
+def _put_aside(left: Path) -> None:
+    """Keeps what was written of an utterance when that was cut off, where there is any sound."""
+    if left.stat().st_size <= len(_head(0, datetime.now(UTC))):
+        left.unlink(missing_ok=True)
+        return
+    aside = left.parent / ASIDE
+    aside.mkdir(mode=0o700, exist_ok=True)
+    left.replace(aside / f"{left.stem}.wav")
+    settle(aside)
 
 
 def _waiting(folder: Path) -> tuple[tuple[Path, datetime], ...]:

@@ -5,13 +5,15 @@ before and after; so that undoing and redoing need not know what was decided. St
 noun do not touch each other; where they do, the later one rests on the earlier, and is taken back
 with it.
 
-The catalog belongs to all jobs, and so do the steps that changed it: each job's history holds them
-in their place, and undo in any job takes one back where it is the last.
+The catalog belongs to all jobs, and so do the steps that changed it, the earlier jobs from paper or
+what his voice teaches: each job's history holds them in their place, and undo in any job takes one
+back where it is the last.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+import json
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
@@ -24,7 +26,7 @@ from joblog.book.rows import Row
 from joblog.book.store import Book
 from joblog.book.ties import tie_photos
 from joblog.book.turning import Turning
-from joblog.model import Step
+from joblog.model import Step, Turned
 
 YOU, ALOUD, BY_EAR, JOBLOG = "you", "you, aloud", "you, by ear", "joblog"
 
@@ -65,6 +67,20 @@ class Deciding:
         nouns.write(self.book, noun, value, "done")
         self._touch(noun)
 
+    def put_back(self, values: Mapping[str, str | None]) -> None:
+        """Makes many nouns what they were at some time; entries and lines of the catalog too."""
+        self._touch_all(values)
+        turning = Turning(self.book)
+        for noun, value in values.items():
+            if _differs(noun, turning.now(noun), value):
+                turning.write(noun, value, "restored")
+        turning.put_down()
+        self._touch_all(values)
+
+    def about(self, nouns_: Iterable[str]) -> None:
+        """Notes what nouns are before they are changed by other means."""
+        self._touch_all(tuple(nouns_))
+
     @contextmanager
     def changing(self, noun: str) -> Iterator[None]:
         """For a noun that is changed by other means."""
@@ -73,8 +89,13 @@ class Deciding:
         self._touch(noun)
 
     def _touch(self, noun: str) -> None:
-        self.before.setdefault(noun, nouns.now(self.book, noun))
-        self.jobs |= nouns.jobs_of(self.book, noun)
+        self._touch_all((noun,))
+
+    def _touch_all(self, touched: Collection[str]) -> None:
+        fresh = [noun for noun in touched if noun not in self.before]
+        self.before |= nouns.texts(self.book, fresh)
+        for noun in touched:
+            self.jobs |= nouns.jobs_of(self.book, noun)
 
 
 @contextmanager
@@ -123,9 +144,9 @@ def steps(book: Book, job: str) -> tuple[Step, ...]:
     return _steps(book, _OF_JOB, book._job(job)["id"])
 
 
-_OF_ALL = (
-    "SELECT step FROM step_effect WHERE noun BETWEEN 'item ' AND 'item!'"
-    " UNION ALL SELECT step FROM step_effect WHERE noun BETWEEN 'task ' AND 'task!'"
+_OF_ALL = " UNION ALL ".join(
+    f"SELECT step FROM step_effect WHERE noun BETWEEN '{kind} ' AND '{kind}!'"
+    for kind in nouns.OF_ALL
 )
 """The steps that belong to all jobs."""
 _OF_JOB = f"id IN (SELECT step FROM step_job WHERE job = ? UNION ALL {_OF_ALL})"
@@ -198,7 +219,7 @@ def redo_last(book: Book, job: str) -> tuple[Step, ...]:
         return do_again(book, last["undone"])
 
 
-def take_back(book: Book, id: int) -> tuple[Step, ...]:
+def take_back(book: Book, id: int, who: str = YOU) -> tuple[Step, ...]:
     """Takes back a step, and before it the later ones that changed the same nouns."""
     going = {id: _nouns(book, "id = ?", id)[id]}
     met = {row["noun"] for row in going[id]}
@@ -213,10 +234,10 @@ def take_back(book: Book, id: int) -> tuple[Step, ...]:
             _turn(turning, row, row["after"], row["before"], "undone")
     turning.put_down()
     [last] = book._rows("SELECT max(undone) AS undone FROM step WHERE undone IS NOT NULL")
-    return _marked(book, going, (last["undone"] or 0) + 1)
+    return _marked(book, going, (last["undone"] or 0) + 1, who)
 
 
-def do_again(book: Book, undone: int) -> tuple[Step, ...]:
+def do_again(book: Book, undone: int, who: str = YOU) -> tuple[Step, ...]:
     """Redoes what was undone in one go, and before it what was undone later of the same nouns."""
     times: dict[int, dict[int, list[Row]]] = {}
     for id, effects in _nouns(book, "undone >= ? AND NOT forgotten", undone).items():
@@ -234,7 +255,7 @@ def do_again(book: Book, undone: int) -> tuple[Step, ...]:
             for row in batch[step]:
                 _turn(turning, row, row["before"], row["after"], "redone")
     turning.put_down()
-    return _marked(book, {id: batch[id] for batch in coming for id in batch}, None)
+    return _marked(book, {id: batch[id] for batch in coming for id in batch}, None, who)
 
 
 def last_of(book: Book, noun: str) -> Row | None:
@@ -298,12 +319,16 @@ def _turn(
     turning.write(row["noun"], value, change)
 
 
-def _marked(book: Book, steps: Mapping[int, Sequence[Row]], undone: int | None) -> tuple[Step, ...]:
+def _marked(
+    book: Book, steps: Mapping[int, Sequence[Row]], undone: int | None, who: str
+) -> tuple[Step, ...]:
     """Marks steps as undone, or as done with None, and ties the photos of their jobs anew."""
     chosen = sorted(steps)
     jobs: set[int] = set()
+    turn = {"at": rows.moment_text(datetime.now(UTC)), "who": who, "undone": undone is not None}
     for id in chosen:
         book._db.execute("UPDATE step SET undone = ? WHERE id = ?", [undone, id])
+        book._insert("step_turn", {"step": id, **turn})
         jobs |= {row["job"] for row in book._rows("SELECT job FROM step_job WHERE step = ?", id)}
     effects = (row for id in chosen for row in steps[id])
     _tie(book, jobs, ((row["noun"], row["before"], row["after"]) for row in effects))
@@ -334,6 +359,12 @@ def _nouns(book: Book, where: str, *values: object) -> dict[int, list[Row]]:
     return found
 
 
+def steps_among(book: Book, ids: Iterable[int]) -> dict[int, Step]:
+    """Those of these steps that there are, by their ids."""
+    found = _steps(book, "id IN (SELECT value FROM json_each(?))", json.dumps(sorted(ids)))
+    return {step.id: step for step in found}
+
+
 def _steps(book: Book, where: str, *values: object) -> tuple[Step, ...]:
     found = book._rows(f"SELECT * FROM step WHERE {where} ORDER BY id", *values)
     entries_of: dict[int, list[int]] = {}
@@ -351,6 +382,13 @@ def _steps(book: Book, where: str, *values: object) -> tuple[Step, ...]:
         *values,
     ):
         jobs_of.setdefault(row["step"], []).append(row["name"])
+    turns: dict[int, list[Turned]] = {}
+    for row in book._rows(
+        f"SELECT * FROM step_turn WHERE step IN {chosen} ORDER BY id",
+        *values,
+    ):
+        turn = Turned(datetime.fromisoformat(row["at"]), row["who"], bool(row["undone"]))
+        turns.setdefault(row["step"], []).append(turn)
     return tuple(
         Step(
             row["id"],
@@ -360,6 +398,7 @@ def _steps(book: Book, where: str, *values: object) -> tuple[Step, ...]:
             tuple(jobs_of.get(row["id"], ())),
             tuple(entries_of.get(row["id"], ())),
             _state(row),
+            tuple(turns.get(row["id"], ())),
         )
         for row in found
     )

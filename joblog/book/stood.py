@@ -21,6 +21,7 @@ from typing import Any
 from weakref import WeakKeyDictionary
 
 import joblog
+from joblog.book.beside import passing_beside
 from joblog.book.making import FILE
 from joblog.book.store import Book
 from joblog.model import STOCK
@@ -93,7 +94,8 @@ def keep(book: Book, stood: Stood, *, write: bool) -> None:
         at = [*at[: MOST // 2 : 2], *at[MOST // 2 :]]
     stood.moments = {one: stood.moments[one] for one in at}
     _KNOWN[book] = stood
-    if write:
+    # What is being written may yet be taken back, and others would go on from it.
+    if write and not book._db.conn.in_transaction:
         with suppress(OSError):
             _write(book, stood)
 
@@ -153,7 +155,7 @@ def _write(book: Book, stood: Stood) -> None:
     }
     text = json.dumps(kept, ensure_ascii=False)
     beside = _beside(book)
-    passing = beside.with_name(f"{beside.name}.{os.getpid()}")
+    passing = passing_beside(beside)
     with os.fdopen(os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, OWNER_ONLY), "wb") as to:
         to.write(f"{hashlib.sha256(text.encode()).hexdigest()}\n{text}".encode())
     passing.replace(beside)

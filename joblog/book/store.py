@@ -6,7 +6,7 @@ import json
 import sqlite3
 from collections import Counter
 from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
@@ -18,12 +18,12 @@ from joblog.book import media, rows, seals, searching
 from joblog.book.damaged import among, hurt_entries, legible, shown, sound
 from joblog.book.database import Database
 from joblog.book.errors import BookError
+from joblog.book.hurt import FIGURES, Damage, damaged_rows
 from joblog.book.making import FILE, MEDIA, begun, make
 from joblog.book.remembered import Placed, Remembered
 from joblog.book.rows import Row
-from joblog.book.schema import plainly, writing
+from joblog.book.schema import part, plainly, writing
 from joblog.book.soundness import opened
-from joblog.book.verify import FIGURES, Damage, damaged_rows
 from joblog.catalog.lines import starter_catalog
 from joblog.model import (
     BookEntry,
@@ -39,6 +39,8 @@ from joblog.model import (
     Tie,
 )
 
+TURNED_BACK = "last writes"
+"""The setting that says what became of the writes before joblog was stopped, until it is told."""
 PLANNED = ("planned_item", "planned_task", "planned_place")
 """The tables of a plan. Who writes in them forgets first what was there (`_forget`)."""
 
@@ -59,6 +61,11 @@ class Book:
         self.folder = folder
         self._sound = opened(folder / FILE)
         self._remembered = Remembered()
+        self._at_first_write: Callable[[], None] | None = None
+        """Begins the one transaction of a run, where a run is under way (`repeating`)."""
+        if (turned := self._sound.turned_back) is not None:
+            with suppress(BookError):  # Where nothing may be written, nothing is noted.
+                self.set_setting(TURNED_BACK, "lost" if turned.lost else "turned back")
 
     @property
     def _db(self) -> Database:
@@ -126,8 +133,10 @@ class Book:
             self.add_job(job)
 
     def jobs(self) -> tuple[Job, ...]:
-        """In the order in which they were added."""
-        return tuple(map(rows.job_from, self._legible("job", "SELECT * FROM job ORDER BY id")))
+        """In the order in which they were added; without those that are here only as far as a
+        packed job has to do with them."""
+        found = self._legible("job", "SELECT * FROM job ORDER BY id")
+        return tuple(rows.job_from(row) for row in found if not row.get("beside"))
 
     def names_of_jobs(self) -> tuple[str, ...]:
         """Of all jobs, the newest first."""
@@ -210,6 +219,12 @@ class Book:
                 self._db.execute("DELETE FROM setting WHERE name = ?", [name])
             else:
                 self._db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
+
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """What is decided inside is there together, or not at all."""
+        with self._writing():
+            yield
 
     def written(self) -> tuple[int, int]:
         """How far the book is written: another value after any write, from here or elsewhere."""
@@ -543,15 +558,20 @@ class Book:
         )
 
     @contextmanager
-    def _writing(self) -> Iterator[None]:
-        """What is written inside is there together or not at all; inside another, part of it."""
-        if self._db.conn.in_transaction:
-            yield
-            return
+    def _writing(self, *, decides: bool = True) -> Iterator[None]:
+        """What is written inside is there together or not at all; inside another, part of it.
+
+        A run of a command is one transaction, from its first write to its end. Without `decides`
+        it is a note beside it, which may be there without the rest.
+        """
         with plainly(self.folder):
-            self._sound.must_be_written()
+            if not self._db.conn.in_transaction:
+                self._sound.must_be_written()
+                if decides and self._at_first_write is not None:
+                    self._at_first_write()
+            inside = self._db.conn.in_transaction
             try:
-                with writing(self._db):
+                with part(self._db) if inside else writing(self._db):
                     yield
             except BaseException:
                 self._remembered.forget()

@@ -85,19 +85,24 @@ def transfers_told(book: Book, job: str | None = None) -> list[Movement]:
 
 
 def first_closed(book: Book) -> Mapping[str, datetime]:
-    """When each job that is or was closed was closed first, closings that were taken back apart."""
+    """When each job that is or was closed was closed first, closings that were taken back apart.
+
+    Of one that is here only beside a packed job, when it was closed in the book that it is in.
+    """
     found = book._rows(
-        "SELECT job.name AS job, min(closed_at) AS first FROM closing"
-        " JOIN job ON job.id = closing.job"
-        " WHERE closing.id NOT IN (SELECT closing FROM closing_undone) GROUP BY job.id"
+        "SELECT job.name AS job, min(closed_at) AS first FROM (SELECT job, closed_at FROM closing"
+        "  WHERE id NOT IN (SELECT closing FROM closing_undone)"
+        "  UNION ALL SELECT job, closed FROM packed_job WHERE closed IS NOT NULL) over"
+        " JOIN job ON job.id = over.job GROUP BY job.id"
     )
     return {row["job"]: datetime.fromisoformat(row["first"]) for row in found}
 
 
 def _zones(book: Book, jobs: Set[str]) -> dict[str, ZoneInfo]:
     # To read all jobs takes longer than all the rest of what a few tell.
-    nouns = map(book.job, jobs) if len(jobs) < MANY else book.jobs()
-    return {one.name: ZoneInfo(one.zone) for one in nouns}
+    nouns = book.jobs() if len(jobs) >= MANY else ()
+    zones = {one.name: ZoneInfo(one.zone) for one in nouns}
+    return zones | {name: ZoneInfo(book.job(name).zone) for name in jobs - zones.keys()}
 
 
 MANY = 20

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
-from typing import Literal
 from urllib.parse import unquote
 
 from joblog.book import nouns
@@ -30,7 +29,7 @@ class Turning:
         row = self._of(kind).get(name)
         return None if row is None else json.dumps(row, ensure_ascii=False)
 
-    def write(self, noun: str, value: str | None, change: Literal["undone", "redone"]) -> None:
+    def write(self, noun: str, value: str | None, change: nouns.Change) -> None:
         kind, name = _line(noun)
         if not kind:
             nouns.write(self.book, noun, value, change)

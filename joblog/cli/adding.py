@@ -9,11 +9,12 @@ from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, suppress
 from datetime import date, datetime, time
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from joblog.cli.counting import counting_along
+from joblog.cli.once import once
 from joblog.cli.options import DAY, FILE, date_of, job_options, json_option
 from joblog.cli.printing import print_json, report_problems, say_which
 from joblog.form import describe, plain
@@ -130,20 +131,25 @@ def _when(
 @click.option("--day", "day", type=DAY, help="Which day it is told of, if not today.")
 @job_options
 @json_option
-def write(
-    text: str | None,
-    when: tuple[date | None, time | None],
-    day: datetime | None,
-    place: Place,
-    job: str | None,
-    as_json: bool,
-) -> int:
+def write(text: str | None, **said: Any) -> int:
     """Write down TEXT as if it had been said, now or --at 14:30.
 
     Without TEXT, or for "-", it is read from what is piped in, or line by line until an empty one:
     whole paragraphs, sentence by sentence. What was said earlier that day counts: "same on the
     south eave", "no, that was seven", "scratch that". joblog undo takes all of it back.
     """
+    return _written(words=_read_in() if text in (None, "-") else str(text), **said)
+
+
+@once()
+def _written(
+    words: str,
+    when: tuple[date | None, time | None],
+    day: datetime | None,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+) -> int:
     from joblog.service import desk_at
     from joblog.service.taking_in import write_notes
 
@@ -151,7 +157,6 @@ def write(
     if day is not None and named not in (None, day.date()):
         raise click.UsageError(f"--at says {named} and --day says {day.date()}: which one?")
     told_of = named or date_of(day)
-    words = _read_in() if text in (None, "-") else str(text)
     with desk_at(place, job, frozenset([told_of] if told_of else [])) as desk:
         say_which(desk)
         written = write_notes(desk, words, told_of, clock)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from joblog.cli.completing import bid_numbers
+from joblog.cli.once import once
 from joblog.cli.options import FILE, csv_option, job_options, json_option, named_values
 from joblog.cli.printing import (
     complain,
@@ -60,6 +62,7 @@ if TYPE_CHECKING:
 @job_options
 @json_option
 @csv_option
+@once("html", "pdf")
 def bid(
     file: Path | None,
     from_plan: bool,
@@ -112,6 +115,10 @@ def bid(
     if jobs:
         return _over_jobs(place, as_json, as_csv)
     pairs = named_values(numbers)
+    # Asked before anything is written, also a new job.
+    there = replace(place, asked=False)
+    asked = settled(there, "runs", file, reading, works_file)
+    on_paper = settled(there, "earlier jobs", paper, reading if file is None else apart(reading))
     if file is not None and job is not None and begin_bid(place, job, zone):
         complain(f"{job}: begun in {place.folder}")
     with desk_at(place, job) as desk:
@@ -120,12 +127,9 @@ def bid(
             return _outcome(desk, as_json, as_csv)
         if versions:
             return _versions(desk, as_json, as_csv)
-        of_paper = reading if file is None else apart(reading)
-        on_paper = settled(place, "earlier jobs", paper, of_paper)
         learning = Learning(True, paper, half_life, crew, on_paper)
         runs = None
         if file is not None or house:
-            asked = settled(place, "runs", file, reading, works_file)
             runs = Measured(
                 file,
                 dictated=measured,

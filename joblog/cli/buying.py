@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from joblog.cli.completing import catalog_words
+from joblog.cli.naming import ask_names, tell_names
+from joblog.cli.once import once
 from joblog.cli.options import (
     FILE,
     book_option,
@@ -50,6 +52,7 @@ if TYPE_CHECKING:
 @book_option
 @json_option
 @csv_option
+@once()
 def catalog(
     words: Sequence[str], reading: Reading, place: Place, as_json: bool, as_csv: bool
 ) -> int:
@@ -128,7 +131,23 @@ def _change_catalog(words: Sequence[str], place: Place, reading: Reading) -> int
 @job_options
 @json_option
 @csv_option
-def takeoff(
+def takeoff(to_plan: bool, place: Place, job: str | None, **asked: Any) -> int:
+    """Work out what measured runs need. FILE is a spreadsheet of runs, or of a house by its sides
+    as for joblog house; without one it is the house of the job.
+
+    \b
+    joblog takeoff runs.csv
+    joblog takeoff --work "boxed eave" --place "north eave" --set length=41 --set depth=12
+    joblog takeoff runs.csv --to-plan --learned
+    """
+    status = _take_off(to_plan=to_plan, place=place, job=job, **asked)
+    if to_plan:
+        ask_names(place, job)
+    return status
+
+
+@once()
+def _take_off(
     kinds: bool,
     pieces: bool,
     to_plan: bool,
@@ -138,14 +157,6 @@ def takeoff(
     as_csv: bool,
     **asked: Any,
 ) -> int:
-    """Work out what measured runs need. FILE is a spreadsheet of runs, or of a house by its sides
-    as for joblog house; without one it is the house of the job.
-
-    \b
-    joblog takeoff runs.csv
-    joblog takeoff --work "boxed eave" --place "north eave" --set length=41 --set depth=12
-    joblog takeoff runs.csv --to-plan --learned
-    """
     from joblog.report.planned import works_table
     from joblog.service.planning import take_off, works_at
 
@@ -167,7 +178,6 @@ def takeoff(
 
 
 def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
-    from joblog.cli.naming import settle_names
     from joblog.service import desk_at
     from joblog.service.planning import make_plan
 
@@ -175,7 +185,7 @@ def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
         new, kept = make_plan(desk, taken)
         stayed = f"; as before: {', '.join(kept)}" if kept else ""
         complain(f"{desk.job.name}: planned {', '.join(new)}{stayed}")
-        settle_names(desk)
+        tell_names(desk)
 
 
 def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:

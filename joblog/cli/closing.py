@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.once import once
 from joblog.cli.options import (
     DAY,
     FILE,
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
 @click.option("--back", is_flag=True, help="Take the last closing back: the job is open again.")
 @job_options
 @json_option
+@once()
 def close(
     day: datetime | None, anyway: bool, back: bool, place: Place, job: str | None, as_json: bool
 ) -> int:
@@ -101,6 +103,7 @@ def close(
 @book_option
 @json_option
 @csv_option
+@once()
 def rates(
     added: Path | None,
     dropped: str | None,
@@ -159,12 +162,12 @@ def _kept(
     from joblog.service import learning, opened
 
     status = 0
+    asked = settled(place, "earlier jobs", added, reading)
     with opened(place) as book:
         if dropped is not None:
             lines = learning.drop_past(book, dropped)
             complain(f"{plain(dropped)}: dropped, with {lines} of its lines")
         if added is not None:
-            asked = settled(place, "earlier jobs", added, reading)
             lines, new, problems = learning.keep_past(book, added, asked)
             if refused(problems):
                 status = nothing_taken("No earlier job was kept", problems)

@@ -42,7 +42,20 @@ def main() -> None:
             sys.exit(1)
         complain(str(error) if _for_a_person(error) else f"{type(error).__name__}: {error}")
         sys.exit(1)
+    finally:
+        _tell_what_was_closed()
     sys.exit(status if isinstance(status, int) else 0)
+
+
+def _tell_what_was_closed() -> None:
+    """A book that others could read was closed to them, which is done once, whatever was asked."""
+    # Most commands of which this is true never load it, and --help stays quick.
+    owner = sys.modules.get("joblog.book.owner")
+    for folder in owner.closed if owner else ():
+        complain(
+            f"{folder}: others on this computer could read this book. It is yours alone now; who"
+            " is to read it, you say once more."
+        )
 
 
 def _for_a_person(error: Exception) -> bool:
@@ -53,6 +66,7 @@ def _for_a_person(error: Exception) -> bool:
 COMMANDS = {
     "adding": ("add", "write"),
     "bidding": ("bid",),
+    "bin": ("bin",),
     "buying": ("catalog", "order", "takeoff"),
     "checking": ("check", "copy"),
     "closing": ("close", "rates"),
@@ -66,10 +80,12 @@ COMMANDS = {
     "ground": ("fence", "site"),
     "house": ("house",),
     "jobs": ("jobs", "new", "plan", "use"),
+    "keeping_safe": ("backup", "restore"),
     "listening": ("listen",),
     "looking": (
         "covered", "day", "entries", "photos", "recordings", "search", "sign", "squareup", "todo",
     ),
+    "packing": ("pack", "unpack"),
     "papers": ("paper",),
     "review": ("review",),
     "stock": ("stock",),

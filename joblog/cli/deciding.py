@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.completing import names
+from joblog.cli.once import once
 from joblog.cli.options import csv_option, day_option, job_options, json_option
 from joblog.cli.printing import print_table, say_which
 from joblog.form import describe, plain
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @job_options
+@once()
 def undo(place: Place, job: str | None) -> None:
     """Take back the last thing that was decided about the job."""
     from joblog.service import decide, desk_at
@@ -32,6 +34,7 @@ def undo(place: Place, job: str | None) -> None:
 
 @click.command()
 @job_options
+@once()
 def redo(place: Place, job: str | None) -> None:
     """Do again what was taken back last."""
     from joblog.service import decide, desk_at
@@ -46,6 +49,7 @@ def redo(place: Place, job: str | None) -> None:
     "ids", nargs=-1, required=True, type=int, metavar="ID...", shell_complete=names("entries")
 )
 @job_options
+@once()
 def drop(ids: Sequence[int], place: Place, job: str | None) -> None:
     """Let entries count no more; they stay readable, and joblog undo brings the last one back."""
     from joblog.service import decide, desk_at
@@ -60,6 +64,7 @@ def drop(ids: Sequence[int], place: Place, job: str | None) -> None:
 @click.argument("task")
 @click.argument("amount", required=False, default="")
 @job_options
+@once()
 def done(task: str, amount: str, place: Place, job: str | None) -> None:
     """Say how much of TASK was done in all its hours, when nobody said it with them.
 
@@ -82,6 +87,7 @@ def done(task: str, amount: str, place: Place, job: str | None) -> None:
 @click.argument("field")
 @click.argument("value", required=False)
 @job_options
+@once()
 def edit(id: int, field: str, value: str | None, place: Place, job: str | None) -> None:
     """Change one FIELD of entry ID to VALUE, or empty it: joblog edit 13 quantity 9.
 
@@ -98,6 +104,7 @@ def edit(id: int, field: str, value: str | None, place: Place, job: str | None) 
 @click.argument("id", type=int)
 @click.argument("first")
 @job_options
+@once()
 def split(id: int, first: str, place: Place, job: str | None) -> None:
     """Make two of entry ID: FIRST is how much goes into the first, the rest makes the second."""
     from joblog.service import decide, desk_at
@@ -116,6 +123,7 @@ def split(id: int, first: str, place: Place, job: str | None) -> None:
 @click.argument("id", type=int)
 @click.argument("other", type=int)
 @job_options
+@once()
 def merge(id: int, other: int, place: Place, job: str | None) -> None:
     """Add entry OTHER, which says the same of another amount, to entry ID."""
     from joblog.service import decide, desk_at
@@ -130,6 +138,7 @@ def merge(id: int, other: int, place: Place, job: str | None) -> None:
 @click.argument("id", type=int)
 @click.option("--back", is_flag=True, help="It does not belong to it; it is not tied again.")
 @job_options
+@once()
 def tie(photo: str, id: int, back: bool, place: Place, job: str | None) -> None:
     """Let the photo called PHOTO belong to entry ID."""
     from joblog.service import decide, desk_at
@@ -141,18 +150,65 @@ def tie(photo: str, id: int, back: bool, place: Place, job: str | None) -> None:
 
 
 @click.command()
+@click.option(
+    "--entry",
+    type=int,
+    metavar="ID",
+    help="Every version of this entry.",
+    shell_complete=names("entries"),
+)
+@click.option(
+    "--photo",
+    "--recording",
+    "original",
+    metavar="NAME",
+    shell_complete=names("originals"),
+    help="What was decided of this photo or recording.",
+)
+@click.option("--item", metavar="NAME", help="What was decided of this item or task.")
 @job_options
 @json_option
 @csv_option
-def history(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
-    """List everything that was decided about the job: when, by whom, what."""
-    from joblog.report.sheets import step_list
-    from joblog.service import decide, desk_at
+def history(
+    entry: int | None,
+    original: str | None,
+    item: str | None,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """List everything that was decided about the job: when, by whom, what, and what was taken back.
 
+    \b
+    joblog history --entry 12       what an entry was, version by version
+    joblog history --photo NAME     of a photo or recording, its ties too
+    joblog history --item fascia    of an item or task of the catalog
+
+    joblog bin --back brings back what went with a step, by its number.
+    """
+    from joblog.report.kept import change_list, decided_list
+    from joblog.report.sheets import step_list
+    from joblog.service import bin, decide, desk_at
+
+    if sum(one is not None for one in (entry, original, item)) > 1:
+        raise click.UsageError("one of --entry, --photo, --recording and --item")
     with desk_at(place, job) as desk:
         say_which(desk)
-        found = decide.steps(desk)
-        print_table(step_list(desk.job, found), found, as_json, as_csv)
+        zone = desk.job.zone
+        if entry is not None:
+            changes = bin.story_of_entry(desk, entry)
+            print_table(change_list(changes, zone), changes, as_json, as_csv)
+        elif original is not None:
+            sha256 = decide.original_named(desk, original)
+            changes = bin.story_of_original(desk, sha256)
+            print_table(decided_list(changes, zone), changes, as_json, as_csv)
+        elif item is not None:
+            changes = bin.story_of_line(desk, item)
+            print_table(decided_list(changes, zone), changes, as_json, as_csv)
+        else:
+            found = decide.steps(desk)
+            print_table(step_list(desk.job, found), found, as_json, as_csv)
 
 
 @click.command()
@@ -166,6 +222,7 @@ def history(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
     shell_complete=names("jobs"),
 )
 @job_options
+@once()
 def move(name: str, other: str, place: Place, job: str | None) -> None:
     """Move the recording or photo called NAME to another job, with its entries and ties."""
     from joblog.service import decide, desk_at
@@ -180,6 +237,7 @@ def move(name: str, other: str, place: Place, job: str | None) -> None:
 @click.argument("name", shell_complete=names("recordings"))
 @click.option("--back", is_flag=True, help="Let it count again.")
 @job_options
+@once()
 def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
     """Let the recording or photo called NAME count no more, with all that was said in it.
 
@@ -202,6 +260,7 @@ def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
 @job_options
 @json_option
 @csv_option
+@once()
 def clock(
     camera: str | None,
     said: str | None,

@@ -30,26 +30,22 @@ def demo(folder: Path | None, no_ui: bool, as_json: bool) -> int:
     """
     import tempfile
 
-    from joblog.service import open_desk, places
-    from joblog.service.jobs import begin_job
-    from joblog.service.planning import load_plan
+    from joblog.service.showing import finished, shown
     from joblog.service.taking_in import take_in
 
-    place = places.fresh(folder or Path(tempfile.mkdtemp(prefix="joblog-demo-")))
+    place = folder or Path(tempfile.mkdtemp(prefix="joblog-demo-"))
     files = _demo_files()
-    with places.made_or_opened(place) as book:
-        begin_job(book, JOB, "America/New_York")
-        desk = open_desk(book, JOB)
-        problems = load_plan(desk, files / "plan.csv").problems
+    with shown(place, JOB, "America/New_York", files / "plan.csv") as desk:
         if not as_json:
-            click.echo(f"A demo job in {place.folder}\n")
+            click.echo(f"A demo job in {place}\n")
         with counting_along(not as_json) as progress:
             intake = take_in(desk, [files / "recordings", files / "photos"], progress=progress)
         if as_json:
             print_json(_everything(desk))
         else:
-            _show(desk, place.folder)
-        status = report_problems([*problems, *intake.problems])
+            _show(desk, place)
+        status = report_problems(intake.problems)
+        finished(desk.book)
         if not no_ui and not as_json and sys.stdin.isatty() and sys.stdout.isatty():
             from joblog.cli.review import open_review
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.completing import names
+from joblog.cli.once import once
 from joblog.cli.options import DAY, FILE, date_of, job_options, json_option
 from joblog.cli.printing import print_json, say_which, width, write_file
 from joblog.form import plain
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 @click.option("--learned", is_flag=True, help="Learn it from the job's photos again.")
 @job_options
 @json_option
+@once()
 def fence(
     at: str | None,
     radius: float | None,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.once import once
 from joblog.cli.options import FILE, csv_option, job_options, json_option
 from joblog.cli.printing import complain, print_table, report_problems, say_which, width, write_file
 from joblog.cli.tables import settled, table_options, to_mend_first
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 @job_options
 @json_option
 @csv_option
+@once("svg")
 def house(
     file: Path | None,
     measured: bool,

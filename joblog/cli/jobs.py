@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from joblog.cli.completing import names
+from joblog.cli.naming import ask_names, tell_names
+from joblog.cli.once import once
 from joblog.cli.options import FILE, book_option, csv_option, job_options, json_option
 from joblog.cli.printing import complain, complain_of, print_table, report_problems, say_which
 from joblog.cli.tables import nothing_taken, settled, table_options
@@ -25,7 +28,16 @@ if TYPE_CHECKING:
 @click.option("--plan", "plan_file", type=FILE, help="A plan, as for joblog plan.")
 @table_options
 @book_option
-def new(
+def new(name: str, plan_file: Path | None, place: Place, **said: Any) -> int:
+    """Begin a job called NAME, making the book if there is none yet."""
+    status = _new(name=name, plan_file=plan_file, place=place, **said)
+    if plan_file is not None:
+        ask_names(place, name)
+    return status
+
+
+@once()
+def _new(
     name: str,
     zone: str | None,
     spots: Sequence[str],
@@ -33,11 +45,12 @@ def new(
     reading: Reading,
     place: Place,
 ) -> int:
-    """Begin a job called NAME, making the book if there is none yet."""
     from joblog.service import open_desk, places
     from joblog.service.jobs import begin_job, check_zone
 
     check_zone(zone)
+    # Asked before anything is written; of a book that is not there yet, the starter's catalog.
+    reading = settled(replace(place, asked=False), "plan", plan_file, reading)
     with places.made_or_opened(place) as book:
         job = begin_job(book, name, zone, spots)
         click.echo(f"{name}: begun in {place.folder}, time zone {job.zone}")
@@ -71,6 +84,7 @@ def jobs(place: Place, as_json: bool, as_csv: bool) -> None:
 @click.argument("name", required=False, shell_complete=names("jobs"))
 @click.option("--none", "unsettle", is_flag=True, help="Choose again by what is open and used.")
 @book_option
+@once()
 def use(name: str | None, unsettle: bool, place: Place) -> None:
     """Settle that NAME is the job that is meant where no --job is said."""
     from joblog.service import opened
@@ -89,7 +103,21 @@ def use(name: str | None, unsettle: bool, place: Place) -> None:
 @job_options
 @json_option
 @csv_option
-def plan(
+def plan(file: Path | None, place: Place, job: str | None, **said: Any) -> int:
+    """Load the plan of a job from FILE, or show the plan it has.
+
+    FILE is a spreadsheet (CSV or .xlsx) with the columns line (item, task or place), name, quantity
+    and unit, and what else is known: cost, opening, net, offcut, amount, said, source, task. What
+    --csv and --json print can be loaded again.
+    """
+    status = _plan(file=file, place=place, job=job, **said)
+    if file is not None:
+        ask_names(place, job)
+    return status
+
+
+@once()
+def _plan(
     file: Path | None,
     reading: Reading,
     place: Place,
@@ -97,12 +125,6 @@ def plan(
     as_json: bool,
     as_csv: bool,
 ) -> int:
-    """Load the plan of a job from FILE, or show the plan it has.
-
-    FILE is a spreadsheet (CSV or .xlsx) with the columns line (item, task or place), name, quantity
-    and unit, and what else is known: cost, opening, net, offcut, amount, said, source, task. What
-    --csv and --json print can be loaded again.
-    """
     from joblog.report.sheets import plan_list, plan_table
     from joblog.service import desk_at
 
@@ -116,7 +138,6 @@ def plan(
 
 
 def _load(desk: Desk, place: Place, file: Path, reading: Reading) -> int:
-    from joblog.cli.naming import settle_names
     from joblog.service.planning import load_plan
 
     loaded = load_plan(desk, file, settled(place, "plan", file, reading))
@@ -127,7 +148,7 @@ def _load(desk: Desk, place: Place, file: Path, reading: Reading) -> int:
     many = ", ".join(f"{len(some)} {one}{'s' * (len(some) != 1)}" for some, one in counts)
     complain(f"{desk.job.name}: {many} planned")
     complain_of(loaded.notes)
-    settle_names(desk)
+    tell_names(desk)
     _tell_of_stock(desk)
     return report_problems(loaded.problems)
 

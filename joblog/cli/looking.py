@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.completing import names
+from joblog.cli.once import once
 from joblog.cli.options import DAY, FILE, csv_option, date_of, day_option, job_options, json_option
 from joblog.cli.printing import (
     complain,
     print_json,
     print_table,
+    remind,
     report_problems,
     say_which,
     width,
@@ -185,6 +187,7 @@ def day(day: datetime | None, place: Place, job: str | None, as_json: bool) -> N
             print_json({**shown, **others})
         else:
             click.echo(day_text(desk, wanted))
+            remind(desk)
 
 
 def day_text(desk: Desk, day: date) -> str:
@@ -217,6 +220,7 @@ def day_text(desk: Desk, day: date) -> str:
 @click.command()
 @click.argument("day", required=False, type=DAY)
 @job_options
+@once()
 def sign(day: datetime | None, place: Place, job: str | None) -> None:
     """Sign off one DAY, the last one unless named: you have looked at it, and all of it is right.
 

@@ -11,20 +11,36 @@ from joblog.cli.printing import complain_of
 from joblog.form import plain
 
 if TYPE_CHECKING:
-    from joblog.service import Desk
+    from joblog.service import Desk, Place
 
 
-def settle_names(desk: Desk) -> None:
+def tell_names(desk: Desk) -> None:
+    """Says of every name that may be one of the catalog's what that means and what settles it;
+    where somebody is there to answer, `ask_names` is going to."""
+    from joblog.service.naming import told_of_names
+
+    if not _answered():
+        complain_of(told_of_names(desk))
+
+
+def ask_names(place: Place, job: str | None) -> None:
     """Asks what each name is that may be one of the catalog's, where somebody is there to answer;
     then says of every one that is still open what that means and what settles it."""
+    if not _answered():
+        return
+    from joblog.service import desk_at
     from joblog.service.naming import settle_name, told_of_names, unsettled_names
 
-    if sys.stdin.isatty() and sys.stderr.isatty():
+    with desk_at(place, job) as desk:
         for one in unsettled_names(desk):
             item = _asked(one.name, [item.name for item in one.likely])
             if item is not None:
                 complain_of(settle_name(desk, one.name, item or None))
-    complain_of(told_of_names(desk))
+        complain_of(told_of_names(desk))
+
+
+def _answered() -> bool:
+    return sys.stdin.isatty() and sys.stderr.isatty()
 
 
 def _asked(name: str, likely: list[str]) -> str | None:

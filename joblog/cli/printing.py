@@ -86,18 +86,40 @@ def say_which(desk: Desk) -> None:
     tell_damage(seen_damage(desk.book))
 
 
+def remind(desk: Desk) -> None:
+    """Says once an evening where a backup is due."""
+    from joblog.service.keeping_safe import reminder
+
+    if line := reminder(desk.book):
+        complain(line)
+
+
 def tell_damage(found: Sequence[Damage]) -> int:
     """Complains of each; the exit status that they make."""
     for damage in found:
-        complain(f"{damage.what}: {damage.why}. {damage.remedy}")
+        again = f"It can be had again from {damage.again}." if damage.again else damage.remedy
+        complain(f"{damage.what}: {damage.why}. {again}")
     return 1 if found else 0
 
 
 def write_file(file: Path, text: str) -> None:
+    """Writes a page or a drawing; over an earlier one, and over no other file that is there."""
+    begins = text[:_BEGINS].encode()
     try:
+        if file.is_file() and file.stat().st_size:
+            with file.open("rb") as there:
+                # One that a kill cut off is an earlier one too.
+                if not begins.startswith(there.read(len(begins))):
+                    raise click.ClickException(
+                        f"{file}: something else is there already; name another file"
+                    )
         file.write_text(text, "utf-8")
     except OSError as error:
         raise click.ClickException(f"{file}: cannot be written: {error.strerror}") from None
+
+
+_BEGINS = 30
+"""Letters at the beginning by which an earlier one is known."""
 
 
 def complain(line: str) -> None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.once import once
 from joblog.cli.options import csv_option, job_options, json_option
 from joblog.cli.printing import complain, print_table, say_which
 from joblog.form import plain, units_of
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 @job_options
 @json_option
 @csv_option
+@once()
 def stock(words: Sequence[str], place: Place, job: str | None, as_json: bool, as_csv: bool) -> int:
     """List what lies in the shop and on open jobs, its cost and since when; or take it to a job.
 

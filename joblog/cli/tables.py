@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import wraps
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from joblog.cli.once import can_ask
 from joblog.cli.printing import complain, report_problems
 from joblog.form import plain
 from joblog.sheet import SURE, Question, Reading, refused
@@ -65,7 +65,7 @@ def settled(
     place: Place, kind: Kind, file: Path | None, reading: Reading, works_file: Path | None = None
 ) -> Reading:
     """How a table is to be read, after what somebody at a terminal was asked about it."""
-    if file is None or not (sys.stdin.isatty() and sys.stderr.isatty()):
+    if file is None or not can_ask():
         return reading
     from joblog.service.tables import to_settle
 

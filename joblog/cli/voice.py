@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from joblog.cli.once import once
 from joblog.cli.options import FILE, book_option, json_option
 from joblog.cli.printing import print_json
 from joblog.form import plain
@@ -37,12 +38,27 @@ def voice(context: click.Context, wanted: str | None, place: Place, as_json: boo
         if wanted is not None or as_json:
             raise click.UsageError("--promise and --json go without a further command")
         return
+    if wanted is None:
+        _show(place, as_json)
+    else:
+        _promise_and_show(place=place, wanted=wanted, as_json=as_json)
+
+
+@once()
+def _promise_and_show(place: Place, wanted: str, as_json: bool) -> None:
     from joblog.service import opened
     from joblog.service import voice as service
 
     with opened(place) as book:
-        if wanted is not None:
-            service.promise(book, wanted)
+        service.promise(book, wanted)
+    _show(place, as_json)
+
+
+def _show(place: Place, as_json: bool) -> None:
+    from joblog.service import opened
+    from joblog.service import voice as service
+
+    with opened(place) as book:
         known = service.voice_in(book)
     if as_json:
         print_json(known)
@@ -65,6 +81,7 @@ def card() -> None:
 @voice.command()
 @click.argument("file", type=FILE)
 @book_option
+@once()
 def hear(file: Path, place: Place) -> None:
     """Learn from FILE, a recording of the card read aloud."""
     from joblog.service import opened
@@ -81,6 +98,7 @@ def hear(file: Path, place: Place) -> None:
 
 @voice.command()
 @book_option
+@once()
 def forget(place: Place) -> None:
     """Forget what was learned of your voice. The history of the jobs stays as it is."""
     from joblog.service import opened

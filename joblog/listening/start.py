@@ -92,7 +92,7 @@ def listen_to(
     with ExitStack() as stack, refusing(VoiceError, MicrophoneError, SpeakerError):
         if wishes.source is None:
             stack.enter_context(without_chatter())
-        voice = _voice(wishes, tell)
+        voice = _voice(desk, wishes, tell)
         microphone = _microphone(desk, wishes, tell)
         stack.callback(microphone.close)
         speaker = _speaker(wishes, tell)
@@ -191,14 +191,14 @@ def _microphone(desk: Desk, wishes: Wishes, tell: Callable[[str], None]) -> Micr
     return FileMicrophone(wishes.source, begun, None if wishes.fast else 1.0)
 
 
-def _voice(wishes: Wishes, tell: Callable[[str], None]) -> Voice | None:
+def _voice(desk: Desk, wishes: Wishes, tell: Callable[[str], None]) -> Voice | None:
     """None answers by beeps: by wish, or where nobody asked for a voice and none is installed."""
     from joblog.aloud.voices import VoiceError, best_voice
 
     if wishes.answers != "voice":
         return None
     try:
-        return best_voice(wishes.voice)
+        return best_voice(service.said_through(desk), wishes.voice)
     except VoiceError as error:
         if wishes.voice is not None:
             raise

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import re
-from importlib.resources import files
+from io import BytesIO
 from pathlib import Path
-from tempfile import TemporaryDirectory
-from typing import Literal
+from typing import Any, Literal
 
 import typst
+from PIL import Image
 
 from joblog.papers.blocks import Paper
 from joblog.papers.data import laid
@@ -35,28 +36,39 @@ def as_pdf(paper: Paper, size: Size = "letter") -> bytes:
         "paper": made.paper,
         "size": {"letter": "us-letter", "A4": "a4"}[size],
         "strange": strange[:_TOLD],
-        "images": [_suffix(image) for image in made.images],
     }
-    # The texts come as data beside the template: nothing in them is ever read as a command. It may
-    # read nothing outside of its folder.
-    with TemporaryDirectory(prefix="joblog-paper-") as folder:
-        room = Path(folder)
-        (room / "main.typ").write_bytes(files("joblog.papers").joinpath("paper.typ").read_bytes())
-        (room / "paper.json").write_text(json.dumps(told), "utf-8")
-        for number, image in enumerate(made.images):
-            (room / f"{number}.{_suffix(image)}").write_bytes(image)
-        try:
-            return typst.compile(
-                room / "main.typ", root=room, format="pdf", ignore_system_fonts=not strange
-            )
-        except RuntimeError as error:
-            why = f"the PDF cannot be made ({error}); as a page for the browser it may do"
-            raise PaperError(why) from None
+    # The texts come as data beside the template: nothing in them is ever read as a command. All of
+    # it is in memory, so that nothing of a paper lies where others might find it; besides, it may
+    # read nothing but this room.
+    room = Path(__file__).parent
+    try:
+        beside: Any = {
+            "main.typ": (room / "paper.typ").read_bytes(),
+            "paper.json": json.dumps(told).encode(),
+            **{f"{at}.svg": _within_text(image) for at, image in enumerate(made.images)},
+        }
+        return typst.compile(beside, root=room, format="pdf", ignore_system_fonts=not strange)
+    except (RuntimeError, OSError) as error:
+        why = f"the PDF cannot be made ({error}); as a page for the browser it may do"
+        raise PaperError(why) from None
 
 
-def _suffix(image: bytes) -> str:
-    return "png" if image.startswith(b"\x89PNG") else "jpg"
+def _within_text(image: bytes) -> bytes:
+    """The picture in a drawing that holds nothing else: only texts can be handed over in memory.
 
+    It comes out as it was, byte for byte. Raises OSError for a picture that is none.
+    """
+    with Image.open(BytesIO(image), formats=_FORMS) as opened:
+        (width, height), form = opened.size, opened.format
+    size = f'width="{width}" height="{height}"'
+    content = base64.b64encode(image).decode()
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {width} {height}"><image'
+        f' {size} href="data:image/{str(form).lower()};base64,{content}"/></svg>'
+    ).encode()
+
+
+_FORMS = ("JPEG", "PNG")
 
 OURS = (
     "\n\u0020-\u007e\u00a0-\u024f\u0259\u02b0-\u02be\u02c6-\u02dd\u0300-\u0304\u0306-\u030c"

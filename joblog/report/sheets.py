@@ -380,22 +380,30 @@ def _known(recordings: Sequence[Recording]) -> dict[str, str]:
 
 
 def step_list(job: Job, steps: Sequence[Step]) -> Table:
-    """Every decision about a job as one row, oldest first."""
+    """Every decision about a job as one row, oldest first, with its number."""
+    zone = ZoneInfo(job.zone)
     return Table(
-        ("when", "who", "what", "state"),
+        ("step", "when", "who", "state", "what"),
         tuple(
             (
-                _minute_cell(step.at.astimezone(ZoneInfo(job.zone))),
+                str(step.id),
+                _minute_cell(step.at.astimezone(zone)),
                 step.who,
+                _step_state(step, zone),
                 step.what,
-                _STEP[step.state],
             )
             for step in steps
         ),
+        frozenset({"step"}),
     )
 
 
-_STEP = {"done": "", "undone": "taken back", "forgotten": "taken back for good"}
+def _step_state(step: Step, zone: ZoneInfo) -> str:
+    if step.state == "done":
+        return ""
+    back = next((turn.at for turn in reversed(step.turns) if turn.undone), None)
+    at = f" {_minute_cell(back.astimezone(zone))}" if back else ""
+    return f"taken back{at}"
 
 
 def job_list(jobs: Sequence[Job], closings: Sequence[Closing] = ()) -> Table:

@@ -1,29 +1,85 @@
-"""Whether a book is as it was written, and a copy of it that fits together."""
+"""Whether a book is as it was written, what mends it, and a copy of it that fits together."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
-from joblog.book import Book, verify
-from joblog.book.verify import Damage as Damage
+from joblog import backup
+from joblog.book import Book, fits, mending, owner, seen, verify
+from joblog.book.hurt import Damage as Damage
+from joblog.book.mending import Mended as Mended
+from joblog.book.store import TURNED_BACK
+from joblog.local import moment_written
 from joblog.service.errors import use_case
+
+LITTLE = 8 << 20
+"""Bytes of the latest backup that are read in passing."""
 
 
 @use_case
 def seen_damage(book: Book) -> tuple[Damage, ...]:
-    """What can be seen of damage in passing: rows that figures rest on, and a few originals."""
+    """What can be seen of damage in passing: rows that figures rest on, and a little of the rest,
+    that which was not looked at for longest."""
     return (*book.damage(), *verify.glance(book))
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What came of looking at everything."""
+
+    damage: tuple[Damage, ...]
+    notes: tuple[str, ...]
+    """What a person should know, and is no damage; a line each."""
+    since: str
+    """When all of it had been looked at before, in words."""
 
 
 @use_case
 def check(book: Book) -> tuple[Damage, ...]:
-    """All that is damaged: every row and every original is read."""
-    return tuple(verify.verify(book))
+    """All that is damaged: every row and every original is read. Each tells where it can be had
+    again."""
+    return _found(book)
+
+
+@use_case
+def look_at_all(book: Book) -> Checked:
+    """The same, with what else there is to know."""
+    before = _since(book)
+    found = _found(book)
+    return Checked(found, tuple(_notes(book)), before)
+
+
+@use_case
+def mend(
+    book: Book, files: Iterable[Path] = (), tell: Callable[[Mended], None] = lambda mended: None
+) -> int:
+    """Puts back all that can be had again, from the backups at hand and from `files`: good
+    originals, folders of them, or backups. How many things that were."""
+    named = tuple(files)
+    count = 0
+    with backup.Lookup(book, named) as lookup:
+        for count, mended in enumerate(mending.mend(book, lookup, named), 1):  # noqa: B007
+            tell(mended)
+    return count
+
+
+@use_case
+def look_on(book: Book, rounds: int = 1) -> tuple[Damage, ...]:
+    """What is damaged of a little more of the book and of its latest backup, in so many rounds;
+    that which was not looked at for longest. For an evening, in a thread of its own."""
+    found: list[Damage] = []
+    for _ in range(rounds):
+        found += verify.glance(book, all_parts=True)
+    found += backup.glance(book, LITTLE)
+    return tuple(dict.fromkeys(found))
 
 
 @use_case
 def accept_damage(book: Book) -> tuple[Damage, ...]:
-    """Takes damaged rows as they now read, for good; which they were."""
+    """Takes damaged rows as they now read, and what does not fit as it is, for good; which."""
     return verify.accept(book)
 
 
@@ -34,3 +90,46 @@ def copy_book(book: Book, folder: Path) -> tuple[Damage, ...]:
     What is damaged in the copy. Raises `ServiceError` for a folder that is there already.
     """
     return verify.copy(book, folder)
+
+
+def _found(book: Book) -> tuple[Damage, ...]:
+    found = tuple(verify.verify(book))
+    if not found:
+        return ()
+    with backup.Lookup(book) as lookup:
+        return mending.to_be_had(book, found, lookup)
+
+
+def _since(book: Book) -> str:
+    before = seen.seen(book)
+    if before.since is None:
+        return "never"
+    fresh = f"; {before.fresh} originals came since" if before.fresh else ""
+    return f"{moment_written(before.since.astimezone(), year=True)}{fresh}"
+
+
+def _notes(book: Book) -> Iterable[str]:
+    if book.setting(TURNED_BACK) == "turned back":
+        book.set_setting(TURNED_BACK, None)
+        yield (
+            "what was written last, before joblog was stopped, was damaged on the disk, and was put"
+            " right by its checksum. Have the disk looked at."
+        )
+    for what in book._sound.made_anew:
+        yield f"{what}: was damaged, and is made anew; nothing is lost. Have the disk looked at."
+    if strays := fits.strays(book):
+        named = ", ".join(str(one) for one in strays[:_NAMED])
+        more = f" and {len(strays) - _NAMED} more" if len(strays) > _NAMED else ""
+        yield (
+            f"{named}{more}: in the folder of the originals, and in no job. Left there;"
+            " joblog add takes it in."
+        )
+    if places := owner.open_to_others(book.folder):
+        yield (
+            f"{places[0]}: others on this computer may read it. joblog check --mend lets only you."
+        )
+    if (due := backup.due(book, datetime.now().astimezone())) is not None:
+        yield due
+
+
+_NAMED = 3

@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 from joblog.book import by_ear, listened
 from joblog.book.by_ear import Decision, Drop, KeepBoth, LetStand, Replace, Settle
 from joblog.book.listened import LeftOver
-from joblog.book.spool import Spool
+from joblog.book.spool import SAID, Spool, folder_of
 from joblog.model import BookEntry, Piece, Reading, Utterance
 from joblog.service.desk import Desk, remember
 from joblog.service.errors import refusing, use_case
@@ -50,6 +50,7 @@ __all__ = [
     "open_spool",
     "pieces_cut",
     "record_day",
+    "said_through",
 ]
 
 
@@ -71,6 +72,11 @@ class Band:
 def open_spool(desk: Desk) -> Spool:
     """Where what is caught waits until it is kept. Close it. One listener at a time holds it."""
     return Spool(desk.book)
+
+
+def said_through(desk: Desk) -> Path:
+    """The file that what is said aloud may pass through, for whoever holds the spool."""
+    return folder_of(desk.book) / SAID
 
 
 @use_case

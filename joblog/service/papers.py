@@ -10,10 +10,11 @@ from datetime import date
 from io import BytesIO
 from itertools import count
 from pathlib import Path
-from secrets import token_hex
 from typing import TYPE_CHECKING, Literal
 from zoneinfo import ZoneInfo
 
+from joblog.book.beside import passing_beside
+from joblog.book.media import settle
 from joblog.local import letter_paper
 from joblog.model import CoveredWork, Photo, Tie
 from joblog.papers.blocks import Block, Paper
@@ -188,7 +189,7 @@ def beside_book(desk: Desk, paper: Paper, called: str) -> Path:
     """A paper under that name in the folder `papers`, or under the next one that is not taken."""
     folder = papers_folder(desk)
     try:
-        folder.mkdir(exist_ok=True)
+        folder.mkdir(mode=0o700, exist_ok=True)
     except OSError as error:
         raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
     name = Path(called)
@@ -208,11 +209,13 @@ def papers_folder(desk: Desk) -> Path:
 def put(file: Path, content: bytes, *, over: bool = False) -> None:
     """The file with this content, whole or not at all. Raises `ServiceError` where it is there
     already and not to be written over, and where it cannot be written."""
+    beside = passing_beside(file)
+    if not over and _is_there_as(file, content):
+        return
     if not over and (file.exists() or file.is_symlink()):
         raise ServiceError(f"{file}: is there already; name another file, or say --over")
-    beside = file.with_name(f".{token_hex(6)}.part")
     try:
-        with beside.open("xb") as out:
+        with beside.open("wb") as out:
             out.write(content)
             out.flush()
             os.fsync(out.fileno())
@@ -220,6 +223,8 @@ def put(file: Path, content: bytes, *, over: bool = False) -> None:
             beside.replace(file)
         else:
             _moved_without_harm(beside, file)
+        with suppress(OSError):  # Some disks know no folders to put down.
+            settle(file.parent)
     except FileExistsError:
         raise ServiceError(f"{file}: is there already; name another file, or say --over") from None
     except OSError as error:
@@ -227,6 +232,16 @@ def put(file: Path, content: bytes, *, over: bool = False) -> None:
     finally:
         with suppress(OSError):
             beside.unlink(missing_ok=True)
+
+
+def _is_there_as(file: Path, content: bytes) -> bool:
+    """Whether it was written already, as by a command that was killed before it could say so."""
+    try:
+        return (
+            file.is_file() and file.stat().st_size == len(content) and file.read_bytes() == content
+        )
+    except OSError:
+        return False
 
 
 def _moved_without_harm(beside: Path, file: Path) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING
 
-from joblog.book.media import INCOMING
+from joblog.book.media import for_its_owner, incoming_of
 from joblog.model import Photo
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
@@ -44,11 +44,10 @@ def copy_to_show(desk: Desk, photo: Photo) -> Path:
     `ServiceError` where the original is gone or there is no room.
     """
     original = desk.book.media(photo.sha256)
-    folder = desk.book.store / INCOMING
-    copy = folder / f"{token_hex(4)}{original.suffix}"
     try:
-        folder.mkdir(mode=0o700, exist_ok=True)
-        shutil.copyfile(original, copy)
+        copy = incoming_of(desk.book.store) / f"{token_hex(4)}{original.suffix}"
+        with original.open("rb") as reading, open(copy, "xb", opener=for_its_owner) as writing:
+            shutil.copyfileobj(reading, writing)
     except FileNotFoundError:
         raise ServiceError(f"{photo.name}: this photo is {GONE}") from None
     except OSError as error:

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import tempfile
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from joblog.service.errors import ServiceError, refusing
+from joblog.service.errors import refusing
 
 if TYPE_CHECKING:
     from joblog.book import Book
+    from joblog.service.repeating import Running
 
 FILE = "book.sqlite"
+RUNNING: ContextVar[Running | None] = ContextVar("running", default=None)
+"""The command that is run in one piece, whose book is the one book at its place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +50,7 @@ def opened(place: Place) -> Iterator[Book]:
     """The book at a place. Raises `ServiceError` where there is none."""
     from joblog.book import Book
 
-    with refusing():
-        book = Book.open(place.folder)
-    with book:
+    with _at(place, lambda: Book.open(place.folder)) as book:
         yield book
 
 
@@ -61,16 +64,41 @@ def opened_if_there(place: Place) -> Iterator[Book | None]:
         yield book
 
 
-def made_or_opened(place: Place) -> Book:
+@contextmanager
+def made_or_opened(place: Place) -> Iterator[Book]:
     """The book at a place, made where there is none yet."""
+    with _at(place, lambda: made_at(place)) as book:
+        yield book
+
+
+def made_at(place: Place) -> Book:
+    """The same, to be closed by whoever has it."""
     from joblog.book import Book
 
     with refusing():
         return Book.at(place.folder)
 
 
-def fresh(folder: Path) -> Place:
-    """A folder for a new book. Raises `ServiceError` when anything is in it already."""
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise ServiceError(f"{folder}: is there already; name a new folder.")
-    return Place(folder)
+@contextmanager
+def _at(place: Place, opening: Callable[[], Book]) -> Iterator[Book]:
+    running = RUNNING.get()
+    with refusing():
+        shared = running.book_at(place, opening) if running is not None else None
+        book = opening() if shared is None else shared
+    if shared is not None:
+        yield book
+        return
+    with book:
+        yield book
+
+
+def lasts(folder: Path) -> bool:
+    """Whether a book is meant to stay: one that lies among the system's temporary files, as the
+    demo's does, is not."""
+    return not folder.resolve().is_relative_to(Path(tempfile.gettempdir()).resolve())
+
+
+def decides_now() -> bool:
+    """Whether the command that is run has begun to write."""
+    running = RUNNING.get()
+    return running is not None and running.decides

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from joblog.book.media import INCOMING
+from joblog.book.media import INCOMING, incoming_of
 from joblog.model import BookEntry
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
@@ -64,8 +65,8 @@ def command_for(desk: Desk, wanted: Stretch, *, slower: bool = False) -> list[st
     """What to start to have it played; see `joblog.audio.playing`."""
     from joblog.audio.playing import Wanted, command
 
-    # Swept when something is taken in, should anything ever be left there.
-    folder = desk.book.store / INCOMING
+    with suppress(OSError):  # Where nothing can be written it may still play without.
+        incoming_of(desk.book.store)
     return command(
         Wanted(
             str(wanted.path),
@@ -73,6 +74,7 @@ def command_for(desk: Desk, wanted: Stretch, *, slower: bool = False) -> list[st
             wanted.end,
             wanted.whole,
             slower,
-            str(folder) if folder.is_dir() else None,
+            # Swept when the book is opened, should anything ever be left there.
+            str(desk.book.store / INCOMING),
         )
     )

@@ -11,7 +11,7 @@ from joblog.book import closed
 from joblog.service.desk import Desk, WhichJobError, meant, open_desk
 from joblog.service.errors import refusing, use_case
 from joblog.service.jobs import begin_job
-from joblog.service.places import Place, made_or_opened, opened
+from joblog.service.places import Place, made_at, opened
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def begin_at(place: Place, name: str, zone: str | None = None, places: Sequence[
 
     Raises `ServiceError` as `begin_job`.
     """
-    book = made_or_opened(place)
+    book = made_at(place)
     try:
         begin_job(book, name, zone, places)
         return open_desk(book, name)

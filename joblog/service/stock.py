@@ -91,22 +91,23 @@ def take(desk: Desk, items: Sequence[str]) -> tuple[StockItem, ...]:
         for one in found
         if not begun and any(line.item.name == one.lying.item for line in plan.items)
     }
-    if opening:
-        lines = tuple(
-            replace(line, opening=line.opening + opening.get(line.item.name, Fraction(0)))
-            for line in plan.items
-        )
-        decisions.load_plan(desk.book, desk.job.name, replace(plan, items=lines))
-        refresh(desk)
-    brought = [one.lying for one in found if one.lying.item not in opening]
+    lines = tuple(
+        replace(line, opening=line.opening + opening.get(line.item.name, Fraction(0)))
+        for line in plan.items
+    )
     said = [
         Entry("moved", item=one.item, quantity=one.quantity, unit=one.unit, from_job=STOCK)
-        for one in brought
+        for one in (each.lying for each in found)
+        if one.item not in opening
     ]
-    if said:
-        from joblog.service.filling_in import keep_filled_in
+    with desk.book.together():
+        if opening:
+            decisions.load_plan(desk.book, desk.job.name, replace(plan, items=lines))
+            refresh(desk)
+        if said:
+            from joblog.service.filling_in import keep_filled_in
 
-        keep_filled_in(desk, said, datetime.now(UTC))
+            keep_filled_in(desk, said, datetime.now(UTC))
     return found
 
 

@@ -15,7 +15,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from joblog.book import Book
+from joblog.book import Book, decisions
 from joblog.book.verdicts import Verdict, verdicts
 from joblog.form import from_json, to_json
 from joblog.model import Entry, Problem, Utterance, Vocabulary
@@ -69,7 +69,9 @@ def promise(book: Book, text: str) -> Fraction:
             f"{text!r} is no promise to keep; say how many entries may be wrong without a question:"
             " 1/200, from 1/2000 to 1/10"
         )
-    book.set_setting(_PROMISE, str(share))
+    decisions.set_settings(
+        book, f"promised of what is heard: {text.strip()}", {_PROMISE: str(share)}
+    )
     return share
 
 
@@ -129,7 +131,8 @@ def hear_card(book: Book, recording: Path) -> CardHeard:
             f"{recording}: only {right} of the card's {len(lines)} lines were recognized; read it"
             " as joblog voice card prints it, and count silently to two after each line"
         )
-    book.set_setting(_CARD, json.dumps(readings, ensure_ascii=False))
+    kept = json.dumps(readings, ensure_ascii=False)
+    decisions.set_settings(book, f"read the card aloud: {recording.name}", {_CARD: kept})
     return CardHeard(
         right,
         tuple(
@@ -147,9 +150,10 @@ RECOGNIZED = 0.25
 
 @use_case
 def forget(book: Book) -> None:
-    """What was decided until now teaches nothing any more; it stays in the history."""
-    book.set_setting(_SINCE, datetime.now(UTC).isoformat())
-    book.set_setting(_CARD, None)
+    """What was decided until now teaches nothing any more; it stays in the history, and undo makes
+    it teach again."""
+    since = datetime.now(UTC).isoformat()
+    decisions.set_settings(book, "let the voice be learned anew", {_SINCE: since, _CARD: None})
 
 
 _PROMISE, _CARD, _SINCE = "voice promise", "voice card", "voice since"

@@ -11,10 +11,13 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
+from joblog.book import ties
+from joblog.book.errors import BookError
 from joblog.book.keep import BusyError
 from joblog.service import taking_in
 from joblog.service.desk import Desk
@@ -67,6 +70,8 @@ def watch(
     being told, as network folders need it.
     """
     watcher = Watcher(desk, folders, tell, still=still, model=model)
+    with suppress(BookError):  # Killed after the last file came in, it had not tied the photos yet.
+        ties.tie_photos(desk.book, desk.job.name)
     bell = _Bell(folders, stop, asleep=poll)
     try:
         while not stop():

@@ -19,9 +19,9 @@ class WordsSoFar:
 
     def __init__(self, model: Path | str | None = None) -> None:
         """`model` as for `TradeRecognizer`. Raises `SpeechError` when there is none."""
-        import vosk
+        from joblog.speech.vosk_alone import vosk
 
-        self._recognizer: Any = vosk.KaldiRecognizer(load_trade_model(model), RATE)
+        self._recognizer: Any = vosk().KaldiRecognizer(load_trade_model(model), RATE)
         self._before = ""
         self.ended = False
         """True once the recognizer itself finds that what was said is over."""

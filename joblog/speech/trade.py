@@ -151,11 +151,11 @@ class _Ear:
     """One of Vosk's recognizers, used for one recording."""
 
     def __init__(self, model: Any, expected: Sequence[str] = ()) -> None:
-        import vosk
+        from joblog.speech.vosk_alone import vosk
 
         self.expected = expected
         grammar = [json.dumps(expected)] if expected else []
-        self._recognizer = vosk.KaldiRecognizer(model, RATE, *grammar)
+        self._recognizer = vosk().KaldiRecognizer(model, RATE, *grammar)
         self._recognizer.SetWords(True)
         # With alternatives Vosk gives likelihoods but no confidences of words: ours stand in.
         self._recognizer.SetMaxAlternatives(COUNT)
@@ -190,9 +190,9 @@ class _Ear:
 
 def _scored(model: Any, sound: bytes, lines: Sequence[str]) -> dict[str, float]:
     """By line, its likelihood; a recognizer of its own, so that nothing heard before matters."""
-    import vosk
+    from joblog.speech.vosk_alone import vosk
 
-    recognizer = vosk.KaldiRecognizer(model, RATE, json.dumps(lines))
+    recognizer = vosk().KaldiRecognizer(model, RATE, json.dumps(lines))
     recognizer.SetMaxAlternatives(SCORED)
     recognizer.AcceptWaveform(sound)
     heard = json.loads(recognizer.FinalResult()).get("alternatives", ())
@@ -252,12 +252,12 @@ def _any_order(words: Sequence[str]) -> list[str]:
 
 
 def _vosk_model(folder: Path) -> Any:
-    import vosk
+    from joblog.speech.vosk_alone import vosk
 
-    vosk.SetLogLevel(-1)
+    vosk().SetLogLevel(-1)
     try:
         with _without_complaints():
-            return vosk.Model(str(folder))
+            return vosk().Model(str(folder))
     except Exception:
         raise SpeechError(
             f"{folder} holds no speech model that Vosk can read; name another folder"

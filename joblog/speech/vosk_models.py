@@ -6,6 +6,7 @@ import contextlib
 import io
 import zipfile
 from pathlib import Path
+from typing import Any
 
 from joblog.speech.recognizer import SpeechError
 
@@ -32,9 +33,11 @@ def fetch_general_model() -> Path:
     Only finds it when it is there already. Raises `SpeechError` when it cannot be fetched, such
     as without a network.
     """
-    import vosk
+    from joblog.speech.vosk_alone import vosk
 
-    class Finder(vosk.Model):  # type: ignore[misc]
+    model: Any = vosk(fetching=True).Model
+
+    class Finder(model):  # type: ignore[misc]
         """Vosk's search and download without loading what was found."""
 
         def __init__(self) -> None:
@@ -59,6 +62,6 @@ def fetch_general_model() -> Path:
 
 def _places() -> list[Path]:
     """The folders in which Vosk keeps models, on this machine."""
-    import vosk
+    from joblog.speech.vosk_alone import vosk
 
-    return [Path(place) for place in vosk.MODEL_DIRS if place is not None]
+    return [Path(place) for place in vosk().MODEL_DIRS if place is not None]

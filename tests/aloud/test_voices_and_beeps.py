@@ -102,13 +102,16 @@ def test_the_voice_of_macos_gets_its_words_by_its_input(
     # A stand-in for `say`: it writes the file that -o names, with espeak-ng's sound of its input.
     program(tmp_path, "say", 'espeak-ng --stdin -w "$5"')
     monkeypatch.setenv("PATH", f"{tmp_path}:/bin:/usr/bin")
-    sound, rate = SystemVoice(platform="darwin").say(LINE)
+    folder = tmp_path / "what may be 'said'"
+    folder.mkdir()
+    sound, rate = SystemVoice(folder / "said.wav", platform="darwin").say(LINE)
     assert 1.0 < len(sound) / rate < 4.0
+    assert list(folder.iterdir()) == []
 
 
 def test_a_system_without_a_voice_says_so() -> None:
     with pytest.raises(VoiceError, match="no voice"):
-        SystemVoice(platform="linux")
+        SystemVoice(Path("said.wav"), platform="linux")
 
 
 def test_without_any_voice_it_says_what_to_install(
@@ -117,18 +120,18 @@ def test_without_any_voice_it_says_what_to_install(
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.setattr(voices, "_VOICE_PACKAGES", ())
     with pytest.raises(VoiceError, match="install espeak-ng"):
-        best_voice()
+        best_voice(tmp_path / "said.wav")
 
 
 def test_the_quickest_voice_is_taken_unless_another_is_named(espeak: EspeakVoice) -> None:
     if sys.platform not in ("darwin", "win32"):
-        assert best_voice().name == "espeak"
-    assert best_voice("espeak").name == "espeak"
+        assert best_voice(Path("said.wav")).name == "espeak"
+    assert best_voice(Path("said.wav"), "espeak").name == "espeak"
 
 
 def test_a_voice_that_nobody_has_is_named_with_those_there_are() -> None:
     with pytest.raises(VoiceError, match="system, espeak, piper"):
-        best_voice("nobody")
+        best_voice(Path("said.wav"), "nobody")
 
 
 def test_a_piper_voice_that_is_none_is_one_plain_sentence(tmp_path: Path) -> None:

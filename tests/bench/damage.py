@@ -4,6 +4,8 @@
     python tests/bench/damage.py copies       plain copies of a folder that is being written in
     python tests/bench/damage.py flips        flips one bit of the database at a time
     python tests/bench/damage.py originals    flips one bit in each of the originals
+    python tests/bench/damage.py everywhere   flips one bit of the book's file, its log, its
+                                              originals and its backup: named, and mended?
     python tests/bench/damage.py cost         reading many entries
 
 Each takes --times and --seed. Exit status 1 where a book was unusable, or a damage passed unseen.
@@ -221,6 +223,158 @@ def originals(scratch: Path, times: int, chance: random.Random) -> int:
     return 0 if found == times and not left else 1
 
 
+def everywhere(scratch: Path, times: int, chance: random.Random) -> int:
+    """One bit at a time of all that a book is kept in: found and named, and mended again?
+
+    A flip that nobody names is counted as missed (strict), and looked at: it may be where nothing
+    is held, and all rows of all tables read as before (lenient).
+    """
+    killed = _lived_in(scratch)
+    expected = _content(killed / "book")
+    closed = Path(shutil.copytree(killed, scratch / "closed"))
+    Book.open(closed / "book").close()
+    strict, lenient, mended = Counter[str](), Counter[str](), Counter[str]()
+    sorts = list(_PLACES)
+    for number in range(times):
+        sort = sorts[number % len(sorts)]
+        folder = scratch / "struck"
+        shutil.rmtree(folder, ignore_errors=True)
+        shutil.copytree(killed if sort == "log" else closed, folder)
+        files = [path for path in sorted(folder.glob(_PLACES[sort])) if path.stat().st_size]
+        path = chance.choices(files, [one.stat().st_size for one in files])[0]
+        if sort != "log":
+            with Book.open(folder / "book") as book:  # As it lies in its place when it is closed.
+                book.damage()
+        at, bit = chance.randrange(path.stat().st_size), chance.randrange(8)
+        _rot(path, at, bit)
+        named = _named(folder, sort, path)
+        same = sort == "backup" or _content(folder / "book") == expected
+        strict[f"{sort}: {'named' if named else 'not named'}"] += 1
+        lenient[f"{sort}: {'named' if named else 'held nothing' if same else 'MISSED'}"] += 1
+        mended[f"{sort}: {_mended(folder, sort, expected) if named else 'nothing to mend'}"] += 1
+        if not named:
+            what = "held nothing" if same else "MISSED"
+            print(f"{path.relative_to(folder)}, byte {at}, bit {bit}: {what}")
+    for title, told in (("strict", strict), ("lenient", lenient), ("mended", mended)):
+        print(title, *(f"{count:5} {kind}" for kind, count in sorted(told.items())), sep="\n")
+    return 1 if any("MISSED" in kind for kind in lenient) else 0
+
+
+def _rot(path: Path, at: int, bit: int) -> None:
+    """Turns a bit as a disk does: nothing tells that anything was written."""
+    before = path.stat()
+    with path.open("r+b") as file:
+        file.seek(at)
+        [byte] = file.read(1)
+        file.seek(at)
+        file.write(bytes([byte ^ 1 << bit]))
+    os.utime(path, ns=(before.st_atime_ns, before.st_mtime_ns))
+
+
+_PLACES = {
+    "file": "book/book.sqlite",
+    "log": "book/book.sqlite-wal",
+    "originals": "book/media/??/*",
+    "backup": "stick/**/*.*",
+}
+
+
+def _lived_in(scratch: Path) -> Path:
+    """A book with its backup, left by a joblog that was killed: some of it in the log."""
+    from fake_ears import listen, photo, recording
+
+    from joblog.book import decisions, intake
+    from joblog.service.keeping_safe import back_up
+    from tests.in_process import Here
+
+    intake.Pool = Here  # type: ignore[misc]
+    work, whole = scratch / "work", scratch / "whole"
+    for number in range(12):
+        photo(work / "phone", f"{number}.jpg", f"2026:10:05 07:{number:02}:30", number)
+    for number in range(6):
+        lines = [f"used {word} sheets of soffit" for word in ("two", "three", "four")]
+        recording(work / "phone", f"2026-10-05 0{number + 1}-00-00.wav", *lines)
+    with filled(work / "book", 150) as book:
+        intake.take_in(book, JOB.name, [work / "phone"], recognizers=(), listen=listen, workers=1)
+        for id in range(1, 30, 3):
+            decisions.correct(book, id, Reading((entry(id + 1),)), "that was another")
+    (work / "stick").mkdir()
+    with Book.open(work / "book") as book:
+        back_up(book, work / "stick")
+    with Book.open(work / "book") as book:
+        for id in range(31, 40):
+            decisions.drop(book, id)
+        back_up(book)
+        for id in range(40, 60):
+            decisions.drop(book, id)
+        shutil.copytree(work, whole)
+    shutil.rmtree(work)
+    whole.rename(work)
+    return work
+
+
+def _content(folder: Path) -> object:
+    """Every row of every table that holds anything of a person's; None where it cannot be read."""
+    import sqlite3
+
+    from joblog.book import seals
+    from joblog.book.database import Database
+
+    apart, db = folder.parent / "content", None
+    shutil.rmtree(apart, ignore_errors=True)
+    apart.mkdir()
+    for file in folder.glob("book.sqlite*"):
+        shutil.copyfile(file, apart / file.name)
+    try:
+        db = Database(apart / "book.sqlite")
+        tables = [name for name in seals.tables(db) if name != "setting"]
+        return {name: sorted(db.execute(f"SELECT * FROM {name}"), key=repr) for name in tables}
+    except (sqlite3.Error, UnicodeDecodeError):
+        return None
+    finally:
+        if db is not None:
+            db.close()
+
+
+def _named(folder: Path, sort: str, path: Path) -> str:
+    """What a check says of it; of a backup, what the next one does."""
+    from joblog.service.checking import look_at_all
+    from joblog.service.errors import ServiceError
+    from joblog.service.keeping_safe import back_up
+
+    try:
+        with Book.open(folder / "book") as book:
+            if sort == "backup":
+                came = back_up(book, folder / "stick", whole=True)
+                return "; ".join(came.damaged) or "mended" * bool(came.mended)
+            found = look_at_all(book)
+            told = [f"{one.what}: {one.why}" for one in found.damage]
+            if sort == "originals":
+                names = [one.what for one in found.damage if one.key == path.stem]
+                return "; ".join(names)
+            return "; ".join(
+                [*told, *(line for line in found.notes if "the disk looked at" in line)]
+            )
+    except (BookError, ServiceError) as error:
+        return str(error)
+
+
+def _mended(folder: Path, sort: str, expected: object) -> str:
+    from joblog.service.checking import check, mend
+    from joblog.service.errors import ServiceError
+
+    if sort == "backup":
+        return "see there"
+    try:
+        with Book.open(folder / "book") as book:
+            mend(book, [folder / "stick"])
+            left = check(book)
+    except (BookError, ServiceError) as error:
+        return f"no: {str(error).rpartition(': ')[2][:60]}"
+    same = _content(folder / "book") == expected
+    return "all as before" if same and not left else f"{len(left)} left" if left else "OTHERWISE"
+
+
 def cost(scratch: Path, times: int, chance: random.Random) -> int:
     began = time.process_time()
     filled(scratch / "book", times).close()
@@ -272,6 +426,7 @@ MEASUREMENTS: dict[str, tuple[Callable[[Path, int, random.Random], int], int]] =
     "copies": (copies, 200),
     "flips": (flips, 600),
     "originals": (originals, 50),
+    "everywhere": (everywhere, 200),
     "cost": (cost, 100_000),
 }
 

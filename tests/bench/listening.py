@@ -69,6 +69,7 @@ def listen_by_session(desk: Desk, site: Site, told: Callable[..., None]) -> None
     from joblog.listening.doing import AtOnce, Beside
     from joblog.listening.ear import Ear
     from joblog.listening.session import Answered, Event, Found, Session, listen
+    from joblog.service.listening import said_through
     from joblog.speech.streaming import WordsSoFar
 
     def on_event(event: Event) -> None:
@@ -91,7 +92,7 @@ def listen_by_session(desk: Desk, site: Site, told: Callable[..., None]) -> None
                 doing(),
                 doing(),
                 ear,
-                best_voice("espeak"),
+                best_voice(said_through(desk), "espeak"),
                 words=WordsSoFar(),
                 on_event=on_event,
             )

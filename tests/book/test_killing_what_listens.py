@@ -18,7 +18,7 @@ from joblog.audio import sameness as _sameness  # noqa: F401 - loaded before the
 from joblog.book import Book, by_ear, listened, media
 from joblog.book.database import Database
 from joblog.book.listened import keep_listened, left_over
-from joblog.book.spool import Spool, sound_of
+from joblog.book.spool import ASIDE, Spool, sound_of
 from joblog.book.steps import steps
 from joblog.dictation import read
 from joblog.model import Hearing, Job, Reading, Utterance, Vocabulary
@@ -162,7 +162,8 @@ def state(folder: Path) -> dict[str, Any]:
             "originals": sorted(
                 path.name for path in book.store.rglob("*") if path.suffix not in (".lock", "")
             ),
-            "waits": [path.name for path in (folder / "listening").iterdir()],
+            # What a kill cut off is kept beside it, and was heard again whole.
+            "waits": [path.name for path in (folder / "listening").iterdir() if path.name != ASIDE],
             "damage": book.damage(),
         }
 

@@ -14,7 +14,7 @@ import pytest
 
 from joblog.audio.made import dated
 from joblog.book import Book, BookError
-from joblog.book.spool import Spool
+from joblog.book.spool import ASIDE, Spool
 
 AT = datetime(2026, 10, 5, 18, 31, 7, 250_499, UTC)
 SOUND = np.arange(-800, 800, dtype=np.int16)
@@ -75,14 +75,18 @@ def test_only_the_owner_may_listen_to_what_waits(spool: Spool) -> None:
         assert stat.S_IMODE(path.parent.stat().st_mode) == 0o700
 
 
-def test_what_a_kill_left_half_written_is_swept_and_what_is_whole_stays(book: Book) -> None:
+def test_what_a_kill_cut_off_is_put_aside_and_what_is_whole_stays(book: Book) -> None:
     with Spool(book) as spool:
         path = spool.put(SOUND, AT)
         half = path.with_name("20261005T190000000Z.part")
         half.write_bytes(path.read_bytes()[:700])
+        empty = path.with_name("20261005T190000001Z.part")
+        empty.write_bytes(path.read_bytes()[:40])
     with Spool(book) as spool:
         assert [one for one, _ in spool.waiting()] == [path]
-        assert not half.exists()
+        assert not half.exists() and not empty.exists()
+        [kept] = (spool.folder / ASIDE).iterdir()
+        assert kept.read_bytes() == path.read_bytes()[:700]
 
 
 def test_what_others_put_into_the_folder_is_left_alone(book: Book) -> None:

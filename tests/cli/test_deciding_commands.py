@@ -30,8 +30,8 @@ def test_the_history_says_when_who_and_what(porch: Say) -> None:
     assert "taken back" in shown
     [step] = json.loads(porch("history", "--json", *AT)[1])
     assert (step["who"], step["state"]) == ("you", "undone")
-    [when, who, *_] = porch("history", "--csv", *AT)[1].splitlines()[1].split(",")
-    assert len(when) == len("2026-10-05 14:30")
+    [number, when, who, *_] = porch("history", "--csv", *AT)[1].splitlines()[1].split(",")
+    assert (number, len(when)) == (str(step["id"]), len("2026-10-05 14:30"))
     assert who == "you"
 
 

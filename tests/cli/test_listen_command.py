@@ -270,7 +270,7 @@ def test_without_a_voice_it_answers_by_beeps_unless_one_was_named(
 ) -> None:
     say, source = ladder
 
-    def none(name: str | None = None) -> None:
+    def none(passing: Path, name: str | None = None) -> None:
         raise VoiceError("no voice here")
 
     monkeypatch.setattr("joblog.aloud.voices.best_voice", none)

@@ -6,14 +6,15 @@ import gc
 from collections.abc import Callable, Sequence
 from datetime import date
 
-from textual import events
+from textual import events, work
 from textual.app import App
 from textual.binding import Binding
 from textual.message import Message
 
 from joblog.form import plain
 from joblog.model import Step
-from joblog.service import Desk, Place, decide
+from joblog.service import Desk, Place, ServiceError, decide
+from joblog.service.places import lasts
 from joblog.service.questions import questions
 from joblog.service.start import begin_at
 from joblog.service.words import words_known
@@ -85,6 +86,13 @@ class ReviewApp(App[None]):
         Binding("q", "quit", "done"),
     ]
 
+    class Due(Message):
+        """A backup is due."""
+
+        def __init__(self, line: str) -> None:
+            super().__init__()
+            self.line = line
+
     def __init__(
         self,
         desk: Desk | None,
@@ -130,6 +138,24 @@ class ReviewApp(App[None]):
                 self.push_screen(QuestionsScreen(self._desk))
         # What it takes to look is loaded while the first screen is read.
         self.call_after_refresh(self._ask_names)
+        if lasts(self._desk.book.folder):
+            self._look_for_backup()
+
+    @work(thread=True)
+    def _look_for_backup(self) -> None:
+        # A book of its own: it may take a moment in a large one, and no key waits for it.
+        from joblog.service import keeping_safe, opened
+
+        try:
+            with opened(Place(self._desk.book.folder)) as book:
+                line = keeping_safe.reminder(book)
+        except ServiceError:
+            return  # What is wrong with the book is told where it is read.
+        if line:
+            self.post_message(self.Due(line))
+
+    def on_review_app_due(self, due: Due) -> None:
+        self.notify(f"{plain(due.line)} (g y)", timeout=12, markup=False)
 
     def _ask_names(self) -> None:
         from joblog_tui.naming import ask_names

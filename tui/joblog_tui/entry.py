@@ -38,6 +38,7 @@ from joblog_tui.move import MoveScreen
 from joblog_tui.photos_of import PhotosOfScreen
 from joblog_tui.split import SplitScreen
 from joblog_tui.trouble import trouble_shown
+from joblog_tui.versions import VersionsScreen
 from joblog_tui.widgets.completing import Choices, Completing
 from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.field_row import FieldRow
@@ -76,6 +77,7 @@ class EntryScreen(EvidenceScreen):
         Binding("x", "split", "split"),
         Binding("j", "join", "join with another"),
         Binding("t", "tie", "tie photos"),
+        Binding("h", "versions", "what it was", show=False),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "back", "back", key_display="esc"),
     ]
@@ -398,6 +400,9 @@ class EntryScreen(EvidenceScreen):
     def action_join(self) -> None:
         with trouble_shown(self):
             self.app.push_screen(MergeScreen(self._desk, self._entry))
+
+    def action_versions(self) -> None:
+        self.app.push_screen(VersionsScreen(self._desk, self._number))
 
     def action_tie(self) -> None:
         self.app.push_screen(PhotosOfScreen(self._desk, self._entry))

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from zoneinfo import ZoneInfo
 
 from textual.content import Content
 
 from joblog.form import describe, plain
+from joblog.local import day_written
 from joblog.model import BookEntry, BookUtterance
-from joblog.service.record import Evidence
+from joblog.service.record import Evidence, local_day
 from joblog_tui.card import Heard, heard_lines
 from joblog_tui.wording import FAINT, clock
 
@@ -46,15 +48,18 @@ def _photos(shown: Evidence) -> list[Content]:
 
 
 def _changes(versions: Sequence[BookEntry], zone: str) -> list[Content]:
+    """Each with its day where that is another one than that of the line above."""
     if len(versions) < 2:
         return []
-    newest_first = sorted(versions, key=lambda version: -version.version)
-    return [Content.styled("changes, newest first:", FAINT)] + [
-        Content.assemble(
-            (f" {clock(one.changed_at, zone)} {one.change}: ", FAINT), describe(one.entry)
-        )
-        for one in newest_first
-    ]
+    lines = [Content.styled("changes, newest first; h: by whom and why, and back to one:", FAINT)]
+    above = None
+    for one in sorted(versions, key=lambda version: -version.version):
+        day = local_day(one.changed_at, ZoneInfo(zone))
+        when = clock(one.changed_at, zone)
+        when = when if day == above else f"{day_written(day, short=True)} {when}"
+        above = day
+        lines.append(Content.assemble((f" {when} {one.change}: ", FAINT), describe(one.entry)))
+    return lines
 
 
 def _named(name: str, text: str) -> Content:

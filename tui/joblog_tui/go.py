@@ -63,7 +63,10 @@ PLACES = (
     Destination("w", "papers", "day sheets, job book, close-out, as PDF", "papers:PapersScreen"),
     Destination("/", "search", "everything ever said, in all jobs", "search:SearchScreen"),
     Destination("j", "jobs", "turn to another one, begin a new one", "jobs:JobsScreen"),
-    Destination("h", "history", "every step, and what was taken back", "history:HistoryScreen"),
+    Destination(
+        "h", "history", "every step, what was taken back, the bin", "history:HistoryScreen"
+    ),
+    Destination("y", "backup", "keep the book safe elsewhere", "backup:BackupScreen"),
 )
 
 
@@ -101,6 +104,13 @@ class GoScreen(ClosedOnce[Destination]):
         lines = self.query_one(Lines)
         lines.fill(Option(_line(place, place == self._here), place.key) for place in PLACES)
         lines.choose(self._here.key if self._here else PLACES[0].key)
+
+    def on_resize(self) -> None:
+        # On a small screen the places come first.
+        room, bar = self.size.height - len(PLACES), self.query_one(KeyBar)
+        keys = bar.get_content_height(self.size, self.size, self.size.width - 2)
+        bar.display = room >= keys
+        self.query_one("#head").display = room > keys
 
     def on_key(self, key: Key) -> None:
         for place in PLACES:

@@ -94,8 +94,9 @@ _PARTS = (
             ("x", "split it into several"),
             ("j", "join it with another"),
             ("t", "tie photos to it, or untie them"),
+            ("h", "what it was, version by version; there b lets it be that again"),
         ),
-        ("EntryScreen",),
+        ("EntryScreen", "VersionsScreen"),
     ),
     Part(
         "photos",
@@ -116,6 +117,14 @@ _PARTS = (
             ("c", "close the job, so that the next bid learns from it"),
         ),
         ("SquareUpScreen", "InTheWayScreen"),
+    ),
+    Part(
+        "history, the bin",
+        (
+            ("b", "from the history: the bin, all that counts no more; in it: bring it back"),
+            ("tab", "in the bin: of this job, or of all"),
+        ),
+        ("HistoryScreen", "BinScreen"),
     ),
     Part("to do", (("d", "done: off the list; u brings it back"),), ("ErrandsScreen",)),
     Part(

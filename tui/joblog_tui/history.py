@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
+from textual.binding import Binding
 from textual.content import Content
 
 from joblog.form import plain
-from joblog.local import clock_written, day_written
+from joblog.local import clock_written, day_written, moment_written
 from joblog.model import Step
 from joblog.service import decide
 from joblog.service.desk import Desk
 from joblog.service.record import local_day
 from joblog_tui.behind import BehindScreen
+from joblog_tui.bin import BinScreen
 from joblog_tui.columns import fitted
 from joblog_tui.listed import ListedScreen, ListLine
 from joblog_tui.squared_row import SquaredRow
@@ -27,12 +29,15 @@ _STATE = {"done": " ", "undone": "↶", "forgotten": "×"}
 _STATE_WORDS = {
     "done": "",
     "undone": "taken back; r does it again",
-    "forgotten": "taken back, and something else was decided since",
+    "forgotten": "taken back, and something else was decided since; b: the bin brings it back",
 }
 
 
 class HistoryScreen(ListedScreen):
     ENTER = "open the entry"
+    BINDINGS = [  # noqa: RUF012
+        Binding("b", "bin", "the bin"),
+    ]
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -74,12 +79,19 @@ class HistoryScreen(ListedScreen):
             Content.styled(plain(step.what), "bold"),
             Content.styled(f"{day}, {clock.strip()}, by {plain(step.who)}", FAINT),
         ]
+        for turn in step.turns:
+            when = turn.at.astimezone(ZoneInfo(self._desk.job.zone))
+            told = "taken back" if turn.undone else "done again"
+            meaning.append(Content.styled(f"{told} {moment_written(when)}, by {turn.who}", FAINT))
         if undone:
             meaning.append(Content(_STATE_WORDS[step.state]))
         if len(step.jobs) > 1:
             meaning.append(Content(f"in {', '.join(map(plain, step.jobs))}"))
         [*_, entry] = [None, *step.entries[:1]]
         return ListLine(day, shown, str(step.id), Content("\n").join(meaning), entry)
+
+    def action_bin(self) -> None:
+        self.app.push_screen(BinScreen(self._desk))
 
     def open(self, line: ListLine) -> None:
         step = next(step for step in self._steps if str(step.id) == line.id)

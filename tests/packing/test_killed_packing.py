@@ -1,0 +1,85 @@
+"""Packing and unpacking that are killed and run again end as if they had not been killed."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from joblog.book import Book, ties
+from joblog.book.verify import verify
+from joblog.packing import pack, unpack
+from tests.book.test_killing import KILLED, counted_steps
+from tests.book.two_jobs import AT, CAME, JOB, USED, pictured, recorded, said
+from tests.packing.books import new_book, wrote
+from tests.packing.telling import apart, told
+
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="lives are forks of this process")
+NEVER, DONE = 10_000, 100
+EVERY = int(os.environ.get("JOBLOG_KILL_EVERY", "4"))
+"""Here only before every fourth step, for each takes a while; with 1 before every one."""
+
+
+def killed_before(step: int, do: Callable[[], object]) -> int:
+    """Does it in a fork that ends before its `step`-th step as if killed, with `KILLED`; otherwise
+    `DONE` and the number of its steps."""
+    if not (child := os.fork()):
+        status = 255
+        try:
+            status = DONE + counted_steps(step, do)
+        finally:
+            os._exit(status)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+
+def test_killed_before_a_step_and_run_again(tmp_path: Path) -> None:
+    first, file = tmp_path / "first", tmp_path / "job.jobpack"
+    with new_book(first) as book:
+        book.add_job(JOB)
+        recorded(book, tmp_path, "morning", said(CAME), said(USED))
+        pictured(book, tmp_path, "wall", AT)
+        wrote(book, USED, minutes=9)
+        ties.tie_photos(book, JOB.name)
+
+    def pack_it() -> None:
+        with Book.open(first) as book:
+            pack(book, JOB.name, file)
+
+    whole = killed_before(NEVER, pack_it)
+    assert DONE + 2 <= whole < 255
+    for step in range(whole - DONE):
+        file.unlink(missing_ok=True)
+        assert killed_before(step, pack_it) == KILLED
+        assert killed_before(NEVER, pack_it) == whole
+        assert sorted(one.name for one in tmp_path.glob("*.*")) == sorted(
+            {"job.jobpack", "morning.wav", "wall.jpg"}
+        )
+        assert not list(tmp_path.glob(".*"))
+
+    empty = tmp_path / "empty"
+    new_book(empty).close()
+
+    def unpack_into(folder: Path) -> Callable[[], None]:
+        def do() -> None:
+            with Book.open(folder) as book:
+                unpack(book, file)
+
+        return do
+
+    shutil.copytree(empty, tmp_path / "undisturbed")
+    whole = killed_before(NEVER, unpack_into(tmp_path / "undisturbed"))
+    assert DONE + 5 < whole < 255
+    with Book.open(first) as book:
+        right = told(book, JOB.name, "panel")
+    for step in range(0, whole - DONE, EVERY):
+        folder = tmp_path / str(step)
+        shutil.copytree(empty, folder)
+        assert killed_before(step, unpack_into(folder)) == KILLED
+        assert killed_before(NEVER, unpack_into(folder)) >= DONE
+        with Book.open(folder) as book:
+            assert unpack(book, file).outcome == "same"
+            assert list(verify(book)) == [], step
+            assert apart(right, told(book, JOB.name, "panel")) == [], step
