@@ -17,13 +17,13 @@ from joblog.audio.sameness import sound_print
 from joblog.audio.voice import Stretch, stretches
 
 
-@pytest.mark.parametrize("ending", ["wav", "flac", "ogg"])
-@pytest.mark.parametrize(("rate", "channels"), [(8_000, 1), (44_100, 2), (48_000, 1)])
+@pytest.mark.parametrize(
+    ("ending", "rate", "channels"),
+    [("wav", 8_000, 1), ("flac", 44_100, 2), ("ogg", 48_000, 1), ("wav", 48_000, 2)],
+)
 def test_sound_around_silence_is_what_it_would_be_if_all_was_worked_out(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str, rate: int, channels: int
 ) -> None:
-    if ending == "ogg" and rate == 44_100:
-        rate = 24_000  # Opus has none of 44,100.
     sound = np.concatenate([babble(0.7), quiet(7.31), babble(0.3), quiet(0.9), babble(0.4)])
     path = write(tmp_path / f"a.{ending}", sound, codec_rate=rate, channels=channels)
     found = samples(path)
@@ -73,20 +73,20 @@ def test_speech_after_long_silence_is_cut_as_frame_by_frame(
 
 
 @pytest.mark.parametrize(("value", "most"), [(0, 100), (50, 300)])
-def test_an_hour_of_silence_in_a_few_kilobytes_hardly_asks_the_detector(
+def test_long_silence_in_a_few_kilobytes_hardly_asks_the_detector(
     tmp_path: Path, counted: list[int], value: int, most: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(voice, "STEADY", 200)
-    path = tmp_path / "hour.flac"
-    path.write_bytes(silent_flac(3600, 8_000, value))
-    assert path.stat().st_size < 10_000
+    path = tmp_path / "silent.flac"
+    path.write_bytes(silent_flac(1200, 8_000, value))
+    assert path.stat().st_size < 5_000
     assert list(stretches(blocks(path))) == []
     assert len(counted) < most
 
 
 def test_silence_is_not_resampled(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = tmp_path / "hour.flac"
-    path.write_bytes(silent_flac(3600, 8_000))
+    path = tmp_path / "silent.flac"
+    path.write_bytes(silent_flac(1200, 8_000))
     worked_out = 0
     arrays: Callable[[list[av.AudioFrame]], Iterator[Samples]] = decode._arrays
 
@@ -97,5 +97,5 @@ def test_silence_is_not_resampled(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
             yield sound
 
     monkeypatch.setattr(decode, "_arrays", counting)
-    assert sound_print(blocks(path)).seconds == 3600
+    assert sound_print(blocks(path)).seconds == 1200
     assert worked_out < 30 * RATE
