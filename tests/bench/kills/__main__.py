@@ -32,8 +32,9 @@ from dataclasses import asdict, dataclass
 from importlib import import_module
 from pathlib import Path
 
+from joblog.cli.command import FILES
 from tests.bench.kills import screens, shim
-from tests.bench.kills.cases import BEGUN, CASES, Case, lay_out, spoil
+from tests.bench.kills.cases import BEGUN, CASES, Case, lay_out, spoil, without_words
 from tests.bench.kills.running import Zygote, command, instants
 
 SCRATCH = Path("/dev/shm") if Path("/dev/shm").is_dir() else Path(tempfile.gettempdir())
@@ -80,6 +81,8 @@ class Killed:
 
 
 def kill_all(scratch: Path, asked: argparse.Namespace) -> int:
+    if unsaid := without_words(set(FILES)):
+        raise SystemExit(f"no words in `cases` for: {', '.join(sorted(unsaid))}")
     load()
     zygote, dice = Zygote(scratch), random.Random(asked.seed)
     templates = Templates(scratch, zygote)
@@ -183,7 +186,7 @@ class Templates:
 
 def load() -> None:
     """Loads all that a command may need, so that a fork has it already."""
-    from joblog.cli.command import FILES
+
     from joblog.dictation import read
     from joblog.model import Vocabulary
     from tests.bench.kills import quick
