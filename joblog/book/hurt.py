@@ -142,6 +142,9 @@ WORDS: dict[str, _Words] = {
     "signing": _Words(
         _called("the signature of {1}"), f"Sign the day off again. {ACCEPT}", figures=False
     ),
+    "packed_job": _Words(_called("where job {0} came from"), _NO_FIGURE, figures=False),
+    "packed_row": _Words(_called("where {0} {1} came from"), _NO_FIGURE, figures=False),
+    "packed_state": _Words(_called("in which pack job {0} came"), _NO_FIGURE, figures=False),
     "past_use": _Words(_by_name("earlier job {}", "job"), _PAST),
     "past_work": _Words(_by_name("earlier job {}", "job"), _PAST),
     "recording": _Words(_by_name("recording {}"), _NO_FIGURE, figures=False),

@@ -40,6 +40,9 @@ def unpack(book: Book, file: Path, name: str | None = None) -> Unpacked:
     with loaded(file) as pack, taking_in(book):
         met = _met(book, pack, name)
         if met.outcome in ("same", "older"):
+            if met.outcome == "same" and _is_later(met):
+                with book._writing():
+                    _note_costs(met)
             return met.told()
         media_of = _stowed(book, pack, met)
         with book._writing():
@@ -300,8 +303,9 @@ class _Numbers:
             if made == met.own:
                 if there not in own and book._rows(f"SELECT 1 FROM {sort} WHERE id = ?", there):
                     raise PackError(
-                        f"{met.pack.file.path}: its {sort} {there} is another one in this book."
-                        " Nothing was changed."
+                        f"{met.pack.file.path}: comes from a copy of this very book, and both went"
+                        f" on since: its {sort} {there} is another one here. Nothing was changed."
+                        " Unpack it into a book of its own with --book."
                     )
                 fresh = max(fresh, there)
                 self._known[sort, row["id"]] = there
@@ -400,15 +404,7 @@ def _write(met: _Met, name: str, turn: Turn, media_of: Mapping[str, str]) -> Non
 def _note(met: _Met, turn: Turn) -> None:
     """Notes where the job comes from, what it brought with it, and how it stands now."""
     book, pack, job = met.book, met.pack, _own_number(met, turn)
-    for row in pack.found["job"]:
-        number, closed = turn.number("job", row["id"]), pack.closed.get(row["id"])
-        book._db.execute("UPDATE packed_job SET closed = ? WHERE job = ?", [closed, number])
-    came = [
-        {**one, "from_job": turn.name(one["from_job"]), "to_job": turn.name(one["to_job"])}
-        for one in pack.came
-    ]
-    text = json.dumps(came, ensure_ascii=False)
-    book._db.execute("UPDATE packed_job SET came = ? WHERE job = ?", [text, job])
+    _note_costs(met)
     now = state(gather(book._db, job), shared(book._db, met.own), met.apart.originals)
     book._db.insert(
         "packed_state",
@@ -421,6 +417,41 @@ def _note(met: _Met, turn: Turn) -> None:
             "packed_by": pack.head.book,
         },
         replace=True,
+    )
+
+
+def _is_later(met: _Met) -> bool:
+    """Whether a pack that tells the same of its job was packed after the one that was taken in."""
+    found = met.book._rows(
+        "SELECT packed_by, packed_at FROM packed_state WHERE job = ? ORDER BY at DESC", met.job
+    )
+    return bool(found) and (
+        found[0]["packed_by"] == met.pack.head.book
+        and found[0]["packed_at"] < moment_text(met.pack.head.packed_at)
+    )
+
+
+def _note_costs(met: _Met) -> None:
+    """Notes what came to the job and what it cost, and when the jobs beside it were closed."""
+    book, pack = met.book, met.pack
+    names: dict[str, str] = {}
+    for row in pack.found["job"]:
+        number = _number_here(book, met.own, *pack.known.origin("job", row["id"]))
+        names[row["name"]] = row["name"] if number is None else _name_of(book, number)
+        _put(book, "closed", pack.closed.get(row["id"]), number)
+        if row["id"] == pack.head.job:
+            own = number
+    came = [
+        {**one, **{end: names.get(one[end], one[end]) for end in ("from_job", "to_job")}}
+        for one in pack.came
+    ]
+    _put(book, "came", json.dumps(came, ensure_ascii=False), own)
+
+
+def _put(book: Book, column: str, value: str | None, job: int | None) -> None:
+    book._db.execute(
+        f"UPDATE packed_job SET {column} = :value WHERE job = :job AND {column} IS NOT :value",
+        {"value": value, "job": job},
     )
 
 
