@@ -64,7 +64,7 @@ def make_checksums_right(content: bytearray) -> None:
     elif content.startswith(b"OggS"):
         for part in _ogg(content):
             content[part.start + 22 : part.start + 26] = bytes(4)
-            crc = _crc(content[part.start : part.end], _OGG, 32)
+            crc = checksum(content[part.start : part.end], _OGG, 32)
             content[part.start + 22 : part.start + 26] = struct.pack("<I", crc)
     elif content.startswith(b"fLaC"):
         for part in _flac(content):
@@ -72,8 +72,8 @@ def make_checksums_right(content: bytearray) -> None:
             if frame[0] != 0xFF or len(frame) < 10:
                 continue
             head = _flac_head(frame)
-            frame[head] = _crc(frame[:head], _EIGHT, 8)
-            frame[-2:] = struct.pack(">H", _crc(frame[:-2], _SIXTEEN, 16))
+            frame[head] = checksum(frame[:head], EIGHT, 8)
+            frame[-2:] = struct.pack(">H", checksum(frame[:-2], SIXTEEN, 16))
             content[part.start : part.end] = frame
 
 
@@ -250,7 +250,13 @@ _KINDS: tuple[tuple[int, bytes, Callable[[bytes], Iterator[Part]]], ...] = (
 )  # fmt: skip
 
 
-def _crc(content: bytes, table: Sequence[int], bits: int) -> int:
+def coded_number(number: int) -> bytes:
+    """A frame's number as FLAC writes it, like a letter in UTF-8 (RFC 9639, section 9.1.5)."""
+    return chr(number).encode("utf-8", "surrogatepass")
+
+
+def checksum(content: bytes, table: Sequence[int], bits: int) -> int:
+    """The remainder of these bytes by the polynomial that the table was made for."""
     crc, mask = 0, (1 << bits) - 1
     for byte in content:
         crc = (crc << 8 & mask) ^ table[(crc >> bits - 8) ^ byte]
@@ -268,7 +274,7 @@ def _table(polynomial: int, bits: int) -> tuple[int, ...]:
     return tuple(found)
 
 
-_OGG, _EIGHT, _SIXTEEN = _table(0x04C11DB7, 32), _table(0x07, 8), _table(0x8005, 16)
+_OGG, EIGHT, SIXTEEN = _table(0x04C11DB7, 32), _table(0x07, 8), _table(0x8005, 16)
 """Polynomials: RFC 3533, section 6; RFC 9639, sections 9.1.8 and 9.3."""
 
 Change = Callable[[bytearray, Sequence[bytes], random.Random], None]

@@ -20,7 +20,8 @@ def glance(book: Book, most: int) -> tuple[Damage, ...]:
     with Lookup(book) as lookup, suppress(OSError, BookError):
         for place in lookup.folders[:1]:
             medium = Medium(place)
-            looked = looking_over.look_over(book, medium, most=most)
+            with medium.alone():
+                looked = looking_over.look_over(book, medium, most=most)
             found += (
                 Damage(f"object {one[:12]} in the backup {place}", "it is damaged", _REMEDY)
                 for one in looked.damaged

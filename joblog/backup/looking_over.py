@@ -17,6 +17,7 @@ from joblog.backup.nouns import Far, Progress, State, nobody
 from joblog.backup.said import counted
 from joblog.backup.stated import listed
 from joblog.book import Book
+from joblog.book.beside import passing_beside
 from joblog.book.making import FILE
 
 NOTES = f"{FILE}.backups"
@@ -138,7 +139,7 @@ class _Notes:
 
     def write(self) -> None:
         with suppress(OSError):
-            passing = self._file.with_name(f"{self._file.name}.{os.getpid()}")
+            passing = passing_beside(self._file)
             descriptor = os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600)
             with os.fdopen(descriptor, "w", encoding="utf-8") as file:
                 json.dump(self._all, file)

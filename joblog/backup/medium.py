@@ -208,6 +208,7 @@ class Writing:
     """Their bytes."""
     _waiting: dict[str, tuple[Path, str, IO[bytes]]] = field(default_factory=dict)
     _unsettled: int = 0
+    _touched: set[Path] = field(default_factory=set)
 
     def put(self, blocks: Iterable[bytes], sha256: str | None = None, ending: str = "") -> str:
         """Writes one object; its SHA-256. With `sha256`, and other bytes than that, nothing comes
@@ -242,7 +243,6 @@ class Writing:
         """Puts on the disk what waits, reads it again from there, and names it."""
         for _, _, file in self._waiting.values():
             _to_disk(file)
-        touched = set()
         for name, (passing, ending, file) in self._waiting.items():
             length = file.tell()
             file.close()
@@ -251,12 +251,10 @@ class Writing:
             place = self.medium.place / OBJECTS / name[:2] / (name + ending)
             if not place.parent.is_dir():
                 place.parent.mkdir(mode=0o700, exist_ok=True)
-                touched.add(place.parent.parent)
+                self._touched.add(place.parent.parent)
             passing.replace(place)
-            touched.add(place.parent)
+            self._touched.add(place.parent)
             self.medium.objects[name] = Held(place, length)
-        for folder in touched:
-            settle(folder)
         self._waiting, self._unsettled = {}, 0
 
     def __enter__(self) -> Writing:
@@ -266,6 +264,9 @@ class Writing:
         try:
             if kind is None:
                 self.settle()
+                # Names need be on the disk before a state counts on them, and no sooner.
+                for folder in self._touched:
+                    settle(folder)
         finally:
             for passing, _, file in self._waiting.values():
                 _dropped(passing, file)

@@ -106,7 +106,7 @@ def due(book: Book, now: datetime, *, evening: bool = False) -> str | None:
     """One plain line where a backup is due; None where nothing is new since the last.
 
     `now` is in the zone of whoever reads it; before the evening it is due only after a week, unless
-    it is taken for `evening`. Asked again, it says it again (see `told`).
+    it is taken for `evening`. Asked again, it says it again (see `was_told`).
     """
     late = evening or now.hour >= EVENING
     last = next(iter(remembered(book)), None)
@@ -132,16 +132,18 @@ def due(book: Book, now: datetime, *, evening: bool = False) -> str | None:
     return f"no backup since {since}, {work}; joblog backup {last.folder}"
 
 
-def told(book: Book, today: date) -> bool:
-    """Whether it was told today already; from now on it was."""
-    if book.setting(TOLD) == today.isoformat():
-        return True
+def was_told(book: Book, today: date) -> bool:
+    """Whether it was told today already."""
+    return book.setting(TOLD) == today.isoformat()
+
+
+def tell(book: Book, today: date) -> None:
+    """Notes that it was told today."""
     # Only a note: where another program writes, or nobody may, it is told again.
     book._db.execute("PRAGMA busy_timeout = 0")
     with suppress(BookError):
         book.set_setting(TOLD, today.isoformat())
     book._db.execute(f"PRAGMA busy_timeout = {int(WAIT * 1000)}")
-    return False
 
 
 def mark_of(db: sqlite3.Connection) -> Mark:

@@ -8,7 +8,7 @@ import os
 import re
 import sqlite3
 from collections.abc import Iterable, Iterator
-from contextlib import ExitStack, closing, contextmanager, suppress
+from contextlib import ExitStack, closing, contextmanager, nullcontext, suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from itertools import chain, islice
@@ -71,14 +71,17 @@ def back_up(
             plan = _plan(book, file, medium, earlier)
             if keep is not None and earlier and plan.bytes > room(medium.place):
                 prune(medium, earlier[0], keep, trusted=True)
+                earlier, bad = states_in(medium.place)
             _must_have_room(medium, plan.bytes)
             state, writing, lacking = _write(book, file, medium, plan, earlier[:1], tell)
-            memory.remember(book, folder, state, plan.mark)
+            with suppress(BookError) if book._sound.saved else nullcontext():
+                memory.remember(book, folder, state, plan.mark)
             looked = looking_over.look_over(book, medium, whole=whole, tell=tell)
             mended, lost = _mend(book, file, medium, plan, earlier, looked.damaged)
-            damaged = (*bad, *lacking, *looking_over.told(medium, lost, earlier))
+            hurt = (_HURT,) if book._sound.saved or book.damage() else ()
+            damaged = (*bad, *hurt, *lacking, *looking_over.told(medium, lost, earlier))
             if keep is not None:
-                damaged += prune(medium, state, keep, trusted=not (lacking or book.damage()))
+                damaged += prune(medium, state, keep, trusted=not (lacking or hurt))
     return Outcome(
         medium.place, state, state not in earlier, writing.objects, writing.length,
         looked.bytes, looked.since, damaged, mended,
@@ -116,6 +119,10 @@ def _plainly(folder: Path) -> Iterator[None]:
         raise
 
 
+_HURT = (
+    "the book itself is damaged, and was backed up as far as it can be read; the states before are"
+    " as they were. Say joblog check --mend"
+)
 _MAKE_ROOM = "Take a larger one, or say joblog backup FOLDER --keep 10, which drops older states."
 
 

@@ -11,6 +11,7 @@ An entry that was corrected still counts, and is not in the bin; what it was is 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import NamedTuple
@@ -164,6 +165,10 @@ def _effects(book: Book, where: str, *values: object) -> Iterator[_Effect]:
         yield _Effect(row["step"], row["noun"], lost, left, undone)
 
 
+UNREADABLE = (BookError, ValueError, KeyError, TypeError)
+"""What comes of a row that is damaged or gone: joblog check names it."""
+
+
 @dataclass(slots=True)
 class _Looked:
     """What nouns are now and were, each looked up once."""
@@ -183,7 +188,9 @@ class _Looked:
                 self._lines = nouns.catalog_lines(self.book)
             return self._lines.get(noun)
         if noun not in self._now:
-            self._now[noun] = nouns.now(self.book, noun)
+            self._now[noun] = None
+            with suppress(*UNREADABLE):
+                self._now[noun] = nouns.now(self.book, noun)
         return self._now[noun]
 
     def replaced(self, effect: _Effect) -> bool:
@@ -266,7 +273,10 @@ class _Looked:
         if effect.kind in things.WHOLES:
             whole = self.whole_lost(effect)
             return things.whole_told(effect.kind, whole["content"]) if whole else ""
-        return things.told(self.book, effect.noun, effect.lost)
+        try:
+            return things.told(self.book, effect.noun, effect.lost)
+        except UNREADABLE:
+            return f"a {effect.kind} that cannot be read any more"
 
     def mark(self, effect: _Effect) -> object:
         """The same for effects that took the same thing away."""

@@ -56,7 +56,7 @@ def strays(book: Book) -> tuple[Path, ...]:
     if book._sound.saved or not book.store.is_dir():
         return ()
     held = {row["media"] for row in book._rows(_MEDIA)}
-    with suppress(TimeoutError), media.in_use(book.store):
+    with suppress(OSError), media.in_use(book.store):  # Or where nothing may be written.
         found = (path for folder in _folders(book.store) for path in folder.iterdir())
         return tuple(
             sorted(one for one in found if one.relative_to(book.store).as_posix() not in held)

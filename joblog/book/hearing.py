@@ -332,7 +332,7 @@ def why(error: BaseException) -> str:
         return operating_system_words(error)
     if isinstance(error, MemoryError):
         return (
-            "takes more memory than a file may: it is very large, or damaged. Save it anew with"
+            "takes too much memory to be read: it is very large, or damaged. Save it anew with"
             " another program, smaller or in parts, and add that."
         )
     return f"could not be read ({type(error).__name__}: {error})."

@@ -40,13 +40,13 @@ def note(file: Path, seen: dict[str, datetime]) -> None:
     with suppress(OSError):
         # Of writing that another program has not put into the file yet, nothing is known.
         beside = [file.with_name(file.name + ending) for ending in ("-wal", "-journal")]
+        passing = passing_beside(_beside(file))
         if not seen or any(one.exists() for one in beside):
             _beside(file).unlink(missing_ok=True)
             return
         tables = {table: at.isoformat() for table, at in seen.items()}
         if (noted := unchanged(file) or _marked(file)) is None:
             return
-        passing = passing_beside(_beside(file))
         made = os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, OWNER_ONLY)
         with os.fdopen(made, "w") as writing:
             json.dump({"file": noted, "tables": tables}, writing)

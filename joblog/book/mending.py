@@ -80,8 +80,7 @@ def mend(book: Book, lookup: Lookup, files: Iterable[Path] = ()) -> Iterator[Men
 
     `files` are good originals, or folders of them, that a person names. Raises `BookError`.
     """
-    if owner.open_to_others(book.folder):
-        owner.close_to_others(book.folder)
+    if owner.close_to_others(book.folder):
         yield Mended(str(book.folder), "nobody else on this computer may read it any more")
     found = tuple(verify.verify(book))
     yield from _mend_rows(book, found, lookup)

@@ -14,29 +14,33 @@ from pathlib import Path
 
 OTHERS = 0o077
 """Whatever the group or anybody else may do with a file."""
-OURS = ("book.sqlite*", "media", "listening", "days", "papers", "passing", "works.toml")
+OURS = (
+    "book.sqlite*", "media", "listening", "days", "papers", "passing", "running.*.lock",
+    "works.toml",
+)  # fmt: skip
 """What a book's folder holds of the book's own; anything else there is left as its owner has it."""
 TO_HAND_OVER = "papers"
 """What is in there is to be given away: the folder is closed, and its files stay as they are."""
 
 closed: list[Path] = []
-"""The books that this process took from others' eyes, for whoever tells it."""
+"""The books that were closed when they were brought up to date, for whoever tells it."""
 
 
-def close_to_others(folder: Path) -> None:
-    """Takes from all others what they may do with the book in this folder, and notes it in `closed`
-    where they could have read anything of it.
+def close_to_others(folder: Path) -> bool:
+    """Takes from all others what they may do with the book in this folder; whether they could have
+    read anything of it, and cannot any more.
 
     The folder itself too, unless it holds other things than the book. What the system refuses stays
     as it is, to be found by `open_to_others`.
     """
+    if os.name == "nt":
+        return False
     found = open_to_others(folder)
     if not _holds_other_things(folder):
         _close(folder)  # First: from then on nobody gets to what is below.
     for path in _all_of(folder):
         _close(path)
-    if found and not open_to_others(folder):
-        closed.append(folder)
+    return bool(found) and not open_to_others(folder)
 
 
 def open_to_others(folder: Path) -> tuple[Path, ...]:

@@ -16,6 +16,7 @@ from contextlib import closing, suppress
 from pathlib import Path
 
 from joblog.book import looked_at
+from joblog.book.beside import passing_beside
 
 ENDING = ".pages"
 SHORT, LONG = 16 << 20, 1 << 30
@@ -44,7 +45,7 @@ def note(file: Path, *, long: bool) -> None:
     if sums is None or looked_at.unchanged(file) != mark:
         return
     with suppress(OSError):
-        passing = file.with_name(f"{file.name}{ENDING}.{os.getpid()}")
+        passing = passing_beside(_beside(file))
         flags = os.O_CREAT | os.O_WRONLY | os.O_TRUNC
         with os.fdopen(os.open(passing, flags, OWNER_ONLY), "wb") as to:
             to.write(f"{_seal(mark, sums.tobytes())}\n".encode() + sums.tobytes())

@@ -175,10 +175,10 @@ def _lock(book: Book, run: str) -> FileLock:
 
 
 def _remove(lock: FileLock) -> None:
-    """Elsewhere than on Windows nobody can take it in between."""
     place = Path(lock.lock_file)
     with suppress(OSError):
-        if os.name != "nt":
-            place.unlink(missing_ok=True)
-        lock.release()
+        if os.name == "nt":  # What is held cannot be removed there.
+            lock.release()
+        # Elsewhere nobody can take it in between.
         place.unlink(missing_ok=True)
+        lock.release()

@@ -11,5 +11,5 @@ from joblog.book.database import Database
 def owner_only(db: Database) -> None:
     """Changes no table: what it changes is who may read the files."""
     for _, name, file in db.execute("PRAGMA database_list"):
-        if name == "main" and file:
-            owner.close_to_others(Path(file).parent)
+        if name == "main" and file and owner.close_to_others(folder := Path(file).parent):
+            owner.closed.append(folder)

@@ -229,9 +229,14 @@ def make_anew(db: Database) -> None:
 
 def in_step(db: Database) -> bool:
     """Whether the words, and their index, are those of the rows that they are made of."""
-    held = db.execute("SELECT at, job, entry, utterance, recording, photo, text FROM said")
-    if _checksum(held) != _checksum(_lines(db)):
-        return False
+    try:
+        held = db.execute("SELECT at, job, entry, utterance, recording, photo, text FROM said")
+        if _checksum(held) != _checksum(_lines(db)):
+            return False
+    except sqlite3.OperationalError as error:
+        if "decode" not in str(error):
+            raise
+        return False  # What is damaged need not be text any more.
     if not indexed(db):
         return True
     try:

@@ -3,10 +3,11 @@ structure and whether it fits together."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from contextlib import suppress
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from weakref import WeakKeyDictionary
 
 from joblog.book import fits, seals
 from joblog.book.errors import BookError
@@ -65,19 +66,42 @@ def table_of(part: str) -> str:
 
 def moments(book: Book) -> dict[str, str]:
     """When each part and each original was last seen whole."""
-    return {row["sha256"]: row["at"] for row in book._rows("SELECT * FROM seen_whole")}
+    noted = {row["sha256"]: row["at"] for row in book._rows("SELECT * FROM seen_whole")}
+    return noted | _later.get(book, {})
+
+
+@contextmanager
+def later(book: Book) -> Iterator[None]:
+    """What is noted in this is written at its end: whoever has the book in sight reads it anew
+    after every write."""
+    _later[book] = {}
+    try:
+        yield
+    finally:
+        _write(book, _later.pop(book))
+
+
+_later: WeakKeyDictionary[Book, dict[str, str]] = WeakKeyDictionary()
 
 
 def note(book: Book, whole: Iterable[str], at: str | None = None) -> None:
     """Notes these as seen whole now, or puts `at` in the place of the moment."""
     now = at or moment_text(datetime.now(UTC))
-    rows = [(one, now) for one in whole]
-    if not rows or book._sound.saved:
+    noted = dict.fromkeys(whole, now)
+    if book in _later:
+        _later[book] |= noted
+    else:
+        _write(book, noted)
+
+
+def _write(book: Book, noted: Mapping[str, str]) -> None:
+    if not noted or book._sound.saved:
         return
     # Only a note: while another program writes, or the disk is full, it is made the next time.
     book._db.execute("PRAGMA busy_timeout = 0")
-    with suppress(BookError), book._writing(decides=False):
-        book._db.conn.executemany("INSERT OR REPLACE INTO seen_whole VALUES (?, ?)", rows)
+    with suppress(BookError), book._writing():
+        put = "INSERT OR REPLACE INTO seen_whole VALUES (?, ?)"
+        book._db.conn.executemany(put, noted.items())
     book._db.execute(f"PRAGMA busy_timeout = {int(WAIT * 1000)}")
 
 

@@ -149,7 +149,9 @@ def _make_anew(book: Book) -> None:
     anew loses nothing. A taking in that was killed leaves ties that are behind."""
     if book._sound.saved:
         return
-    if not searching.in_step(book._db):
+    with plainly(book.folder):
+        in_step = searching.in_step(book._db)
+    if not in_step:
         with book._writing():
             searching.make_anew(book._db)
         book._sound.made_anew.append("what is searched in")

@@ -47,7 +47,7 @@ def backup(
             book, folder, keep=keep, whole=whole, anew=anew, tell=_progress()
         )
     if as_json:
-        print_json(outcome)
+        print_json(keeping_safe.short(outcome))
     else:
         for line in keeping_safe.told(outcome):
             click.echo(plain(line))
@@ -68,14 +68,14 @@ def restore(folder: Path, at: date | None, as_list: bool, place: Place, as_json:
     if as_list:
         states, damaged = keeping_safe.states(folder)
         if as_json:
-            print_json(states)
+            print_json([keeping_safe.short(state) for state in states])
         else:
             for one in keeping_safe.listed(states):
                 click.echo(plain("  ".join(filter(None, (one.when, one.what, one.lacks)))))
         return _complained(damaged)
     restored = keeping_safe.restore(folder, place, at, _progress())
     if as_json:
-        print_json(restored)
+        print_json(keeping_safe.short(restored))
     else:
         click.echo(plain(keeping_safe.restored_told(restored)))
     return _complained(restored.damaged)

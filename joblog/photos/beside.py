@@ -25,6 +25,9 @@ NAMESPACES = {
 }
 """Those of the XMP specification, part 2, and what it calls them; others tell us nothing."""
 
+MOST_TEXT = 4 << 20
+"""Bytes of all its texts; packed, ten thousand of the longest fit into a small file."""
+
 XMP_IN_PNG = "XML:com.adobe.xmp"
 
 
@@ -71,14 +74,16 @@ def _of_png(stream: BinaryIO) -> Beside:
     """PNG specification, third edition, section 11.3: eXIf, tIME, tEXt, zTXt and iTXt."""
     texts: dict[str, str] = {}
     changed, exif = None, b""
+    room = MOST_TEXT
     for kind, content in _chunks(stream):
         if kind == b"eXIf":
             exif = exif or content
         elif kind == b"tIME":
             changed = changed or _last_change(content)
-        else:
+        elif room > 0:
             keyword, text = _text(kind, content)
             texts.setdefault(keyword, text)
+            room -= len(keyword) + len(text)
     packet = texts.pop(XMP_IN_PNG, "")
     return Beside(_xmp(packet.encode()), texts, changed, exif or _raw_profile(texts))
 

@@ -22,7 +22,7 @@ LONGEST_SIDE = 65_535
 take memory by the line."""
 LARGEST_DRAWN = {"PNG": 90, "TIFF": 90, "HEIF": 50, "AVIF": 40}
 """Megapixels of a picture that must be decoded whole to be drawn. With its decoder each takes some
-450 MB of memory then (`tests.bench.photo_fuzz` measures it). A JPEG may have as many as it likes,
+450 MB of memory then (measured with pictures of that size). A JPEG may have as many as it likes,
 for it can be decoded at an eighth of its size, but a progressive one keeps all its coefficients."""
 
 LARGEST_PROGRESSIVE = 60
@@ -108,7 +108,7 @@ def scan_begins(stream: BinaryIO, image: Image.Image) -> int:
     stream.seek(2)
     while (mark := stream.read(4))[:1] == b"\xff" and mark[1:2] != b"\xda":
         length = int.from_bytes(mark[2:4])
-        if length < 2:  # Going by it would lead back to where it was read.
+        if length < 2:  # Where there is none, it leads back to where it was read.
             break
         stream.seek(length - 2, 1)
     return stream.tell()

@@ -18,6 +18,9 @@ from joblog.reason import BeyondReason, check
 from joblog.sheet import Question
 from joblog.sheet.nouns import SURE
 
+LARGEST = 8 << 20
+"""Bytes; a plan of twenty thousand lines takes four million."""
+
 
 def read_json(file: Path, *, sure: bool = False) -> tuple[Plan, tuple[Problem, ...]]:
     """The plan, whole and exact; else an empty one, and one problem for each thing wrong in it.
@@ -25,6 +28,8 @@ def read_json(file: Path, *, sure: bool = False) -> tuple[Plan, tuple[Problem, .
     Amounts that no job has are wrong unless a person is `sure`.
     """
     try:
+        if file.stat().st_size > LARGEST:
+            return Plan(), (Problem(file.name, f"is larger than {LARGEST >> 20} MB: no plan is"),)
         plan = from_json(Plan, json.loads(file.read_text("utf-8-sig"), parse_int=_whole))
     except OSError as error:
         return Plan(), (Problem(file.name, f"cannot be read: {error.strerror}"),)

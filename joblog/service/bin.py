@@ -51,7 +51,7 @@ def bring_back_here(desk: Desk, step: int) -> Step:
 def put_aside(book: Book) -> tuple[tuple[Path, str], ...]:
     """Files that are kept and that nothing in the book stands on, each with what to do about it."""
     folders = (
-        (book.store / media.DAMAGED, "a damaged original; the good one is in its place"),
+        (book.store / media.DAMAGED, "damaged, kept aside; the good one is in its place"),
         (
             spool.folder_of(book) / spool.ASIDE,
             "was being said when listening was stopped short; joblog add FILE takes it in",

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from time import monotonic, sleep
 
 from joblog import backup
 from joblog.book import Book, fits, mending, owner, seen, verify
@@ -15,6 +16,10 @@ from joblog.book.store import TURNED_BACK
 from joblog.local import moment_written
 from joblog.service.errors import use_case
 
+ROUNDS = 40
+"""In so many, all of a small book is looked at."""
+STEP = 0.1
+"""Seconds after which it is seen that nobody waits any more."""
 LITTLE = 8 << 20
 """Bytes of the latest backup that are read in passing."""
 
@@ -67,14 +72,33 @@ def mend(
 
 
 @use_case
-def look_on(book: Book, rounds: int = 1) -> tuple[Damage, ...]:
-    """What is damaged of a little more of the book and of its latest backup, in so many rounds;
-    that which was not looked at for longest. For an evening, in a thread of its own."""
-    found: list[Damage] = []
-    for _ in range(rounds):
-        found += verify.glance(book, all_parts=True)
-    found += backup.glance(book, LITTLE)
-    return tuple(dict.fromkeys(found))
+def look_on(
+    book: Book,
+    tell: Callable[[Damage], None],
+    going: Callable[[], bool] = lambda: True,
+    rest: float = 0.0,
+    rounds: int = ROUNDS,
+) -> None:
+    """Tells what is damaged of a little more of the book in each round, and of its latest backup;
+    that which was not looked at for longest.
+
+    For an evening, in a thread and with a book of its own: `rest` seconds between two rounds, and
+    as long as it is `going`. What was whole is noted when it ends.
+    """
+    told: set[Damage] = set()
+    with seen.later(book):
+        for number in range(rounds):
+            found = set(verify.glance(book, all_parts=True))
+            if not number:
+                found |= set(backup.glance(book, LITTLE))
+            for damage in found - told:
+                tell(damage)
+            told |= found
+            until = monotonic() + rest
+            while going() and monotonic() < until:
+                sleep(min(STEP, rest))
+            if not going():
+                return
 
 
 @use_case

@@ -89,10 +89,23 @@ def due(book: Book, now: datetime | None = None, *, evening: bool = False) -> st
 def reminder(book: Book, now: datetime | None = None) -> str | None:
     """The same, once an evening. Of a book that cannot be read nothing is said here."""
     now = now or datetime.now().astimezone()
-    with suppress(ServiceError):
+    with suppress(ServiceError, BookError):
+        if memory.was_told(book, now.date()):
+            return None
         line = due(book, now)
-        return None if line is None or memory.told(book, now.date()) else line
+        if line is not None:
+            memory.tell(book, now.date())
+        return line
     return None
+
+
+def short(noun: Outcome | Restored | State) -> dict[str, object]:
+    """What a program may want to know of it, without the thousands of pieces."""
+    state = noun if isinstance(noun, State) else noun.state
+    told = {name: getattr(state, name) for name in ("file", "at", "joblog", "counts", "lacking")}
+    own = () if noun is state else (name for name in noun.__dataclass_fields__ if name != "state")
+    values = {name: getattr(noun, name) for name in own}
+    return {n: str(v) if isinstance(v, Path) else v for n, v in (values | told).items()}
 
 
 def far_told(far: Far) -> str:

@@ -34,6 +34,8 @@ AGAIN = 10.0
 """Seconds after which it is looked again where nothing told of a change."""
 LATER = 60.0
 """Seconds after which it is tried again where the book refused."""
+LOOK_ON = 600.0
+"""Seconds after which a little of the book is looked at."""
 PASSING = (
     ".part", ".partial", ".crdownload", ".download", ".tmp", ".temp", ".filepart", ".opdownload",
 )  # fmt: skip
@@ -73,15 +75,29 @@ def watch(
     with suppress(BookError):  # Killed after the last file came in, it had not tied the photos yet.
         ties.tie_photos(desk.book, desk.job.name)
     bell = _Bell(folders, stop, asleep=poll)
+    looked_on = time.monotonic()
     try:
         while not stop():
             due = watcher.look()
+            if not once and time.monotonic() - looked_on > LOOK_ON:
+                looked_on = time.monotonic()
+                _look_on(desk, tell)
             if watcher.stopped or (once and watcher.done):
                 break
             bell.wait(min(due, still if poll else AGAIN))
     except KeyboardInterrupt:
         pass
     return watcher.taken
+
+
+def _look_on(desk: Desk, tell: Callable[[News], None]) -> None:
+    """Looks at a little of the book in passing, while nothing lands."""
+    from joblog.service import checking
+
+    with suppress(ServiceError):
+        checking.look_on(
+            desk.book, lambda found: tell(News("problem", found.what, f"{found.why}.")), rounds=1
+        )
 
 
 @dataclass(slots=True)

@@ -63,8 +63,7 @@ def _cells_in(sheet: bytes) -> int:
     many = len(_CELL.findall(sheet))
     if many > MOST_CELLS:
         return many
-    rows = [int(row) for row in _ROW.findall(sheet)]
-    columns, last = 0, max(len(rows), max(rows, default=0))
+    columns, last = 0, max(len(_ROW.findall(sheet)), *map(int, _NUMBERED.findall(sheet)), 0)
     for column, row in _REACHES.findall(sheet):
         columns, last = max(columns, _number_of(column)), max(last, int(row))
     joined = 0
@@ -84,9 +83,12 @@ def _number_of(column: bytes) -> int:
 
 _SHEET = re.compile(r"xl/(?:worksheets|chartsheets|dialogsheets)/.*\.xml$", re.IGNORECASE)
 _CELL = re.compile(rb"<(?:\w+:)?c[\s/>]")
-_ROW = re.compile(rb"<(?:\w+:)?row\b[^>]*?\br=[\"']([0-9]{1,9})[\"']")
+_ROW = re.compile(rb"<(?:\w+:)?row[\s/>]")
+_NUMBERED = re.compile(rb"<(?:\w+:)?row\b[^>]*?\br=[\"']([0-9]{1,9})[\"']")
 _REACHES = re.compile(rb"<(?:\w+:)?c\b[^>]*?\br=[\"']([A-Z]{1,7})([0-9]{1,9})[\"']")
-_MERGED = re.compile(rb"\bref=[\"']([A-Z]{1,7})([0-9]{1,9}):([A-Z]{1,7})([0-9]{1,9})[\"']")
+_MERGED = re.compile(
+    rb"<(?:\w+:)?mergeCell\b[^>]*?\bref=[\"']([A-Z]{1,7})([0-9]{1,9}):([A-Z]{1,7})([0-9]{1,9})[\"']"
+)
 
 
 _OLD = bytes.fromhex("d0cf11e0a1b11ae1")

@@ -17,6 +17,12 @@ MODEL_VARIABLE = "JOBLOG_VOSK_MODEL"
 """The environment variable that names another Vosk model: a folder, or a name that Vosk knows."""
 
 
+SPARE, THINNEST = 60.0, 50.0
+"""Seconds of speech that any file may hold, and the bytes that each further one takes at least: the
+thinnest codecs of speech take 80 (700 bits a second, from memory). A few kilobytes can be made to
+hold a day of noise that sounds like speech, which would be listened to for hours."""
+
+
 @dataclass(frozen=True, slots=True)
 class Heard:
     """What is in a recording."""
@@ -38,7 +44,8 @@ def listen(
     `candidates` are put to each recognizer that can score lines; without them no line is.
 
     Memory does not grow with the recording's length, but for the words. Stretches in which no
-    recognizer hears a word, or all of them show that nobody spoke, are left out. Raises
+    recognizer hears a word, or all of them show that nobody spoke, are left out, and so are those
+    for which the file is too small to hold speech. Raises
     `AudioError` when the recording cannot be decoded, `SpeechError` when a recognizer cannot work.
     """
     from joblog.audio.clipping import clips
@@ -52,7 +59,13 @@ def listen(
     stream = blocks(path)
     utterances: list[Utterance] = []
     clipped = 0
+    unheard = 0.0
+    room = SPARE + path.stat().st_size / THINNEST
     for stretch in stretches(stream):
+        room -= stretch.end - stretch.start
+        if room < 0:
+            unheard += stretch.end - stretch.start
+            continue
         hearings = tuple(
             hearing
             for recognizer in recognizers
@@ -73,6 +86,9 @@ def listen(
     troubles = (
         stream.trouble or (None if utterances else "no speech was found in it"),
         _clipping(clipped, len(utterances)),
+        f"is too small a file for so much speech; {unheard:.0f} s of it were not listened to"
+        if unheard
+        else None,
     )
     return Heard(stream.seconds, "; ".join(filter(None, troubles)) or None, tuple(utterances))
 

@@ -9,6 +9,7 @@ import av
 import numpy as np
 
 from joblog.audio.decode import RATE, Samples
+from tests.structured import EIGHT, SIXTEEN, checksum, coded_number
 
 FORMANTS = np.array(((730, 1090, 2440), (270, 2290, 3010), (570, 840, 2410), (530, 1840, 2480)))
 """Hz, four vowels of men; Peterson and Barney, 1952 (from memory)."""
@@ -99,3 +100,19 @@ def write_tagged(
         file.mux(stream.encode(frame))
         file.mux(stream.encode(None))
     return path
+
+
+def silent_flac(seconds: int, rate: int, value: int = 0) -> bytes:
+    """A FLAC of nothing but one value, in as few bytes as RFC 9639 allows: a constant subframe in
+    each of the largest blocks."""
+    largest, total = 65_535, seconds * rate
+    described = ((rate << 44) | (15 << 36) | total).to_bytes(8)
+    head = struct.pack(">HH", largest, largest) + bytes(6) + described + bytes(16)
+    parts = [b"fLaC\x80\0\0\x22", head]
+    for number, at in enumerate(range(0, total, largest)):
+        size = min(largest, total - at)
+        begin = b"\xff\xf8\x70\x08" + coded_number(number) + struct.pack(">H", size - 1)
+        begin += bytes([checksum(begin, EIGHT, 8)])
+        frame = begin + b"\0" + struct.pack(">h", value)
+        parts += [frame, struct.pack(">H", checksum(frame, SIXTEEN, 16))]
+    return b"".join(parts)

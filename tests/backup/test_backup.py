@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import threading
-from datetime import date, timedelta
+from dataclasses import replace
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from made import FIRST, JOB, a_day, a_photo, content, objects
 
 from joblog.backup import back_up, restore, states, taking
+from joblog.backup.pruning import to_stay
 from joblog.book import Book, BookError
 from joblog.book.verify import verify
 
@@ -154,3 +156,38 @@ def test_what_is_kept_is_bounded_where_a_person_says_so(
     assert len(states(stick)[0]) == 2
     assert len(objects(stick)) < before
     assert content(restore(stick, tmp_path / "again").folder) == content(book.folder)
+
+
+def test_the_last_state_of_each_month_stays(book: Book, stick: Path):
+    one = back_up(book, stick).state
+    days = ("2026-10-05", "2026-10-04", "2026-09-30", "2026-09-01", "2025-09-02")
+    states = [
+        replace(one, file=day, at=datetime.fromisoformat(f"{day}T12:00+00:00")) for day in days
+    ]
+    assert [state.file for state in to_stay(states, 1)] == [
+        "2026-10-05",
+        "2026-09-30",
+        "2025-09-02",
+    ]
+    assert [state.file for state in to_stay(states, 2)] == [
+        "2026-10-05", "2026-10-04", "2026-09-30", "2025-09-02",
+    ]  # fmt: skip
+    assert to_stay(states, 5) == tuple(states)
+
+
+def test_a_full_stick_is_made_room_on_where_a_person_says_so(
+    book: Book, stick: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr("joblog.backup.pruning.YOUNG", -60)
+    for day in range(3):
+        a_day(book, day)
+        back_up(book, stick)
+    before = {path.name for path in objects(stick)}
+    a_day(book, 3)
+    # There is room once anything is gone.
+    full = lambda place: 0 if before <= {path.name for path in objects(stick)} else 1 << 30  # noqa: E731
+    monkeypatch.setattr(taking, "room", full)
+    with pytest.raises(BookError, match="has no room"):
+        back_up(book)
+    assert back_up(book, keep=1).damaged == ()
+    assert len(states(stick)[0]) == 1

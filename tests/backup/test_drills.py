@@ -15,7 +15,9 @@ from filelock import FileLock
 from made import JOB, a_day, content, objects
 
 from joblog.backup import assembling, back_up, medium, restore, states, taking
-from joblog.book import Book, BookError
+from joblog.book import Book, BookError, schema
+from joblog.book.database import Database
+from joblog.book.verify import verify
 
 KILLED = 9
 LIVES = 10_000
@@ -227,6 +229,56 @@ def test_a_state_that_names_a_file_outside_the_book_is_not_believed(book: Book, 
         (stick / "states" / f"2026-10-05 12-00-00 UTC {digest}.json").write_bytes(forged)
     found, bad = states(stick)
     assert (len(found), len(bad)) == (1, 5)
+
+
+def test_a_row_that_was_backed_up_damaged_comes_back_from_the_state_before(
+    book: Book, stick: Path, tmp_path: Path
+):
+    back_up(book, stick)
+    whole = content(book.folder)
+    struck = Database(book.folder / "book.sqlite")
+    struck.execute("UPDATE entry SET ordinal = 7 WHERE id = 1")
+    struck.close()
+    with Book.open(book.folder) as damaged:
+        assert not back_up(damaged).new
+        a_day(damaged, 1)
+        assert "the book itself is damaged" in back_up(damaged, keep=1).damaged[0]
+    assert len(states(stick)[0]) == 2  # Nothing is dropped then.
+    restored = restore(stick, tmp_path / "again")
+    assert restored.damaged == ()
+    assert set(whole["entry"].splitlines()) < set(content(restored.folder)["entry"].splitlines())
+
+
+def test_of_a_book_with_a_damaged_structure_all_that_can_be_read_is_backed_up(
+    book: Book, stick: Path, tmp_path: Path
+):
+    back_up(book, stick)
+    whole = content(book.folder)
+    book.close()
+    file = book.folder / "book.sqlite"
+    page = file.read_bytes().index(b"used 3") // 4096
+    with file.open("r+b") as torn:
+        torn.seek(page * 4096)
+        torn.write(bytes(4096))
+    with Book.open(book.folder) as damaged:
+        list(verify(damaged))
+        assert "the book itself is damaged" in back_up(damaged, stick).damaged[0]
+    restored = restore(stick, tmp_path / "again")
+    assert content(restored.folder)["entry_version"] == whole["entry_version"]
+
+
+def test_the_backup_of_an_older_book_is_brought_up_to_date(
+    stick: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    with monkeypatch.context() as older:
+        older.setattr(schema, "MIGRATIONS", schema.MIGRATIONS[:17])
+        with Book.create(tmp_path / "old") as old:
+            old.set_setting("theme", "an old one")
+            version = back_up(old, stick).state.version
+    with Book.open(restore(stick, tmp_path / "again").folder) as again:
+        assert schema.version(again._db) == len(schema.MIGRATIONS) > version == 17
+        assert again.setting("theme") == "an old one"
+        assert back_up(again).damaged == ()
 
 
 def test_an_original_that_is_damaged_in_the_book_is_named_and_not_kept_as_whole(

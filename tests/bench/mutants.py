@@ -133,7 +133,7 @@ def _what_came(files: dict[Path, int], result: Any) -> tuple[Counter[str], list[
 LOST = {
     "died": "the program that was reading it died",
     "stuck": "could not be read to an end",
-    "memory": "takes too much memory",
+    "memory": "takes too much memory to be read. It was left out",
 }
 
 

@@ -19,10 +19,12 @@ import subprocess
 import sys
 import tarfile
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
 from typing import Any
+
+from tests.bench.older_day import ASKED
 
 ROOT = Path(__file__).parents[2]
 KEPT = ROOT / "tests/book/older"
@@ -57,25 +59,26 @@ def make(versions: list[int], scratch: Path) -> None:
 
 
 def matrix(versions: list[int], scratch: Path) -> None:
-    """Prints, for each release and each older book, how many of what it held was said otherwise,
-    or why it was not opened; and does so for the joblog of today, in the last line."""
+    """Prints, for each release and each older book, how many of the things that it held were said
+    otherwise; and the same of the joblog of today, in the last line."""
     print("release", *(f"{version:>4}" for version in versions))
-    releases: Mapping[str, Path] = {str(one): released(one, scratch) for one in versions}
-    for name, release in {**releases, "today": ROOT}.items():
-        cells = []
-        for version in versions:
-            if name != "today" and version > int(name):
-                break
-            book = scratch / "opened"
+    for release in (*versions, None):
+        older = [one for one in versions if release is None or one <= release]
+        books = {version: scratch / f"{release} opens {version}" for version in older}
+        for version, book in books.items():
             laid_out(version, book)
-            _run(release, "tell", book, scratch / "now.json")
-            now = json.loads((scratch / "now.json").read_text("utf-8"))
+        place = ROOT if release is None else released(release, scratch)
+        pairs = [part for book in books.values() for part in (book, book.with_suffix(".json"))]
+        _run(place, "tell", *pairs)
+        cells = []
+        for version, book in books.items():
+            now = json.loads(book.with_suffix(".json").read_text("utf-8"))
             lost = [path for path, *_ in differences(told(version), now) if held(path)]
             cells.append(f"{len(lost) or 'ok':>4}")
             for path in lost[:3]:
-                print(f"        {name} of {version}: {path}", file=sys.stderr)
+                print(f"        {release or 'today'} of {version}: {path}", file=sys.stderr)
             shutil.rmtree(book)
-        print(f"{name:>7}", *cells, flush=True)
+        print(f"{release or 'today':>7}", *cells, flush=True)
 
 
 def released(version: int, scratch: Path) -> Path:
@@ -102,8 +105,8 @@ def laid_out(version: int, folder: Path) -> None:
 
 def told(version: int) -> dict[str, Any]:
     """What the release of that version said that its book holds, by the words it was asked with."""
-    found: dict[str, Any] = json.loads(lzma.decompress(_kept(f"told-{version:02}.json")))
-    return found["told"]
+    found: dict[str, Any] = json.loads(lzma.decompress(_kept(f"told-{version:02}.json")))["told"]
+    return {asked: found[asked] for words in ASKED if (asked := " ".join(words)) in found}
 
 
 def differences(before: Any, now: Any, path: str = "") -> Iterator[tuple[str, Any, Any]]:

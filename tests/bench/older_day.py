@@ -2,7 +2,7 @@
 
 Run by itself, with the release in question first on the path: `python older_day.py make FOLDER
 FILES OUT` begins a book in FOLDER and tells it all of `SAID`; what a release does not know it
-refuses, and goes without. `python older_day.py tell FOLDER OUT` has it say what a book holds.
+refuses, and goes without. `python older_day.py tell FOLDER OUT ...` has it say what books hold.
 Nothing of today's joblog is loaded.
 """
 
@@ -67,6 +67,7 @@ SAID: tuple[tuple[str, ...], ...] = (
     ("bid", "--from-plan", "--set", "margin=20%", "--job", JOB),
     ("house", "house.csv", "--job", OTHER),
     ("rates", "--add", "earlier.csv"),
+    ("rates", "--add", "earlier, as once.csv"),
     ("voice", "--promise", "1/100"),
     ("sign", "2026-10-06", "--job", JOB),
     ("stock", "take", "fascia", "--job", OTHER),
@@ -80,13 +81,13 @@ ASKED = (
     ("rates",),
     ("stock",),
     *(
-        (what, "--job", job)
-        for job in (JOB, OTHER)
+        (what, "--job", JOB)
         for what in (
             "entries", "plan", "photos", "recordings", "history", "squareup", "todo", "covered",
-            "clock", "fence", "bid", "house",
+            "clock", "fence", "bid",
         )
     ),
+    *((what, "--job", OTHER) for what in ("entries", "photos", "history", "squareup", "house")),
 )  # fmt: skip
 
 
@@ -166,19 +167,25 @@ def run(*words: str) -> tuple[int, str, str]:
     from joblog.cli import main
 
     sys.argv = ["joblog", *words]
-    shown, complained = io.StringIO(), io.StringIO()
+    shown, complained = (io.TextIOWrapper(io.BytesIO(), "utf-8") for _ in range(2))
     status = 0
     with redirect_stdout(shown), redirect_stderr(complained):
         try:
             main()
         except SystemExit as left:
             status = left.code if isinstance(left.code, int) else 1 if left.code else 0
-    return status, shown.getvalue(), complained.getvalue()
+    return status, _text(shown), _text(complained)
+
+
+def _text(written: io.TextIOWrapper) -> str:
+    written.seek(0)
+    return written.read()
 
 
 if __name__ == "__main__":
     if sys.argv[1] == "make":
         make(*(Path(word).absolute() for word in sys.argv[2:]))
     else:
-        os.environ["JOBLOG_BOOK"] = str(Path(sys.argv[2]).absolute())
-        Path(sys.argv[3]).write_text(json.dumps(tell(), ensure_ascii=False), "utf-8")
+        for book, out in zip(sys.argv[2::2], sys.argv[3::2], strict=True):
+            os.environ["JOBLOG_BOOK"] = str(Path(book).absolute())
+            Path(out).write_text(json.dumps(tell(), ensure_ascii=False), "utf-8")

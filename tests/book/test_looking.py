@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from fake_ears import photo
 
+from joblog.book import looking
 from joblog.book.looking import NotDrawnError, drawn
 from joblog.book.workers import Limits
 
@@ -30,6 +31,18 @@ def test_one_that_takes_too_much_says_so(tmp_path: Path):
     path = photo(tmp_path, "p.jpg", "2026:10:05 09:15:40")
     with pytest.raises(NotDrawnError, match=r"p\.jpg: takes too much memory"):
         drawn(path, (32, 32), Limits(memory=1 << 20, idle=120.0))
+
+
+def test_one_that_a_process_was_lost_over_is_not_tried_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    path = photo(tmp_path, "p.jpg", "2026:10:05 09:15:40")
+    monkeypatch.setattr(looking, "_fatal", {path: "died"})
+    monkeypatch.setattr(looking, "_standing", None)
+    with pytest.raises(NotDrawnError, match=r"p\.jpg: makes the program stop"):
+        drawn(path, (32, 32))
+    [(_, answer)] = looking.all_drawn([path], (32, 32))
+    assert isinstance(answer, NotDrawnError)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows hands on no files")

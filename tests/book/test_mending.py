@@ -13,10 +13,10 @@ from typing import Any
 import pytest
 from fake_ears import listen, photo, recording
 
-from joblog.book import Book, decisions, mending, owner, seals, verify
+from joblog.book import Book, decisions, intake, mending, owner, seals, verify
 from joblog.book.database import Database
-from joblog.book.intake import take_in
 from joblog.model import Entry, Item, Job, Plan, PlannedItem, Reading
+from tests.in_process import Here
 
 JOB = Job("Gull Point cottage", "America/New_York")
 PLAN = Plan((PlannedItem(Item("soffit panel", "sheet"), Fraction(15)),))
@@ -52,21 +52,30 @@ class Copies:
             yield {key: row for key, row in found.items() if key in keys}
 
 
-@pytest.fixture
-def book(tmp_path: Path, heard_here: None) -> Path:
-    phone = tmp_path / "phone"
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a phone's files, the book that they were taken into, and a copy of that."""
+    folder = tmp_path_factory.mktemp("made")
+    phone = folder / "phone"
     recording(phone, "2026-10-05 07-00-00.wav", "used three sheets of soffit")
     photo(phone, "eave.jpg", "2026:10:05 07:00:30")
-    with Book.create(tmp_path / "book") as book:
+    with Book.create(folder / "book") as book, pytest.MonkeyPatch.context() as patch:
+        patch.setattr(intake, "Pool", Here)
         book.add_job(JOB)
         decisions.load_plan(book, JOB.name, PLAN)
         for number in (1, 2, 3):
             used = Entry("used", item="soffit panel", quantity=Fraction(number), unit="sheet")
             at = START + timedelta(minutes=number)
             decisions.add_typed(book, JOB.name, Reading((used,)), f"used {number} sheets", at)
-        take_in(book, JOB.name, [phone], recognizers=(), listen=listen, workers=1)
-    shutil.copytree(tmp_path / "book", tmp_path / "monday")
-    return tmp_path / "book"
+        intake.take_in(book, JOB.name, [phone], recognizers=(), listen=listen, workers=1)
+    shutil.copytree(folder / "book", folder / "monday")
+    return folder
+
+
+@pytest.fixture
+def book(made: Path, tmp_path: Path) -> Path:
+    shutil.copytree(made, tmp_path / "made")
+    return tmp_path / "made" / "book"
 
 
 def damage(folder: Path, sql: str) -> None:
@@ -94,12 +103,10 @@ def content(folder: Path) -> dict[str, list[tuple[Any, ...]]]:
     "sql",
     [
         "UPDATE entry_version SET content = replace(content, '\"2\"', '\"6\"') WHERE entry = 2",
-        "UPDATE entry SET at = 'never' WHERE id = 2",
         "DELETE FROM entry_version WHERE entry = 2",
         "UPDATE planned_item SET quantity = '51'",
         "DELETE FROM planned_item",
         "UPDATE job SET zone = 'Amerika', places = '['",
-        "UPDATE photo SET bytes = bytes + 1",
         "UPDATE utterance SET \"end\" = 9e9",
         "UPDATE entry_version SET said = CAST(x'ff' AS TEXT) WHERE entry = 2",
         "DELETE FROM step_effect",

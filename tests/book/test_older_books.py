@@ -23,7 +23,7 @@ JOB = older_day.JOB
 Rows = dict[str, list[dict[str, Any]]]
 
 
-@pytest.fixture(params=[v for v in sorted(LAST) if v < 10])
+@pytest.fixture(params=sorted(LAST))
 def version(request: pytest.FixtureRequest) -> int:
     number: int = request.param
     return number
@@ -73,21 +73,25 @@ def test_it_holds_what_it_held(older: Path, version: int) -> None:
     assert list(differences(before, now)) == []
 
 
-def test_bringing_it_up_to_date_loses_no_row_and_happens_once(older: Path) -> None:
+def test_bringing_it_up_to_date_loses_no_row_and_happens_once(
+    older: Path, of_a_new_book: set[tuple[str, str]]
+) -> None:
     before = rows(older)
-    Book.open(older).close()
-    once = rows(older)
-    assert list(lost(before, once)) == []
-    Book.open(older).close()
-    assert rows(older) == once
-
-
-def test_it_becomes_what_a_new_book_is_and_is_whole(older: Path, tmp_path: Path) -> None:
-    database(tmp_path / "new.sqlite", new=True).close()
     with Book.open(older) as book:
         assert book._db.execute("PRAGMA user_version").fetchone()[0] == len(MIGRATIONS)
+        assert list(lost(before, rows(older))) == []
         assert list(verify.verify(book)) == []
-    assert definitions(older / "book.sqlite") == definitions(tmp_path / "new.sqlite")
+    once = rows(older)
+    Book.open(older).close()
+    assert rows(older) == once
+    assert definitions(older / "book.sqlite") == of_a_new_book
+
+
+@pytest.fixture(scope="module")
+def of_a_new_book(tmp_path_factory: pytest.TempPathFactory) -> set[tuple[str, str]]:
+    file = tmp_path_factory.mktemp("new") / "book.sqlite"
+    database(file, new=True).close()
+    return definitions(file)
 
 
 def test_of_every_version_one_is_kept() -> None:

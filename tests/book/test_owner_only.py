@@ -115,6 +115,12 @@ def test_other_things_in_its_folder_are_left_as_they_are(old: Path) -> None:
     assert owner.open_to_others(old) == ()
 
 
+def test_what_is_running_meanwhile_is_no_other_thing(old: Path) -> None:
+    (old / "running.1234.lock").touch()
+    Book.open(old).close()
+    assert open_ones(old) == []
+
+
 def test_papers_are_there_to_be_given_away_from_a_closed_folder(old: Path) -> None:
     (old / "papers").mkdir()
     (old / "papers/day.pdf").write_bytes(b"%PDF")
@@ -136,3 +142,9 @@ def test_what_others_may_read_is_named(old: Path) -> None:
     assert {"book.sqlite", "media", "media/ab/abcd.jpg"} <= named
     old.chmod(0o700)
     assert owner.open_to_others(old) == ()
+
+
+def test_what_is_sorted_lies_in_no_folder_that_others_share(tmp_path: Path) -> None:
+    with Book.create(tmp_path / "book") as book:
+        (kept_in,) = book._db.execute("PRAGMA temp_store").fetchone()
+    assert kept_in == 2  # https://sqlite.org/pragma.html#pragma_temp_store: 2 is MEMORY

@@ -44,6 +44,39 @@ def test_one_that_dies_loses_only_the_task_it_had():
     assert found[1][1] != found[2][1]
 
 
+def wary() -> Callable[[Path], int]:
+    return die_the_first_time
+
+
+def die_the_first_time(been: Path) -> int:
+    if not been.exists():
+        been.touch()
+        os.kill(os.getpid(), signal.SIGKILL)
+    return os.getpid()
+
+
+def counting() -> Callable[[Path], None]:
+    return die_every_time
+
+
+def die_every_time(deaths: Path) -> None:
+    with deaths.open("a") as file:
+        file.write("died\n")
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def test_a_task_whose_process_the_system_ended_is_done_by_the_next(tmp_path: Path):
+    with Pool(wary, 1) as pool:
+        [(_, answer)] = pool.answers([tmp_path / "been"])
+    assert isinstance(answer, int)
+
+
+def test_a_task_that_two_processes_died_of_is_not_tried_again(tmp_path: Path):
+    with Pool(counting, 1) as pool:
+        assert [answer for _, answer in pool.answers([tmp_path / "deaths"])] == [Lost("died")]
+    assert (tmp_path / "deaths").read_text().count("died") == 2
+
+
 def test_a_task_is_drawn_only_when_somebody_is_free():
     drawn = []
     tasks = (drawn.append(number) or number for number in range(4, 10))
@@ -77,6 +110,11 @@ def do(what: str) -> int:
         return len(bytearray(1 << 45))
     if what == "swells":
         return len([bytes(b"x" * (1 << 20)) for _ in range(1 << 20)])
+    if what == "asks for a gigabyte":
+        try:
+            return len(bytearray(1 << 30))
+        except MemoryError:
+            return 0
     if what == "swells a little":
         KEPT.append(b"x" * (600 << 20))
     if what == "goes on for long":
@@ -129,6 +167,18 @@ def test_what_asks_for_absurdly_much_at_once_is_refused_at_once():
     with Pool(hard, 1, LIMITS) as pool:
         [(_, answer)] = pool.answers(["asks for the moon"])
     assert answer == Lost("died")
+
+
+def by_what(what: str) -> Limits:
+    return Limits(memory=600 << 20) if what == "asks for a gigabyte" else Limits(memory=2 << 30)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux holds a process to its memory")
+def test_what_asks_for_more_than_its_sort_may_have_is_refused_it_and_lives():
+    with Pool(hard, 1, by_what) as pool:
+        found = dict(pool.answers(["asks for a gigabyte", "swells a little"]))
+    assert found["asks for a gigabyte"] == 0
+    assert isinstance(found["swells a little"], int)
 
 
 def test_one_that_keeps_much_after_a_task_does_not_get_the_next():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import tempfile
 from pathlib import Path
@@ -50,6 +51,10 @@ def test_a_first_backup_asks_for_a_folder(porch: Say) -> None:
 
 def test_states_are_listed(backed_up: Say) -> None:
     assert "1 job, 1 entry" in backed_up("restore", "stick", "--list")[1]
+    [state] = json.loads(backed_up("restore", "stick", "--list", "--json")[1])
+    assert state["counts"] == {"jobs": 1, "entries": 1, "recordings": 0, "photos": 0}
+    told = json.loads(backed_up("backup", "--json", "--book", "book")[1])
+    assert (told["new"], told["damaged"], told["file"]) == (False, [], state["file"])
 
 
 def test_a_restore_where_a_book_is_changes_nothing(backed_up: Say) -> None:

@@ -18,6 +18,8 @@ from PIL import Image
 
 BOOK, FILES, NAMED = "book", "files", "named"
 """Folders: of the book, of what a person has beside it, and for what he names to be written."""
+BOOKS = (BOOK, "named/copy", "named/restored", "named/unpacked", "named/demo")
+"""Where there is a book in the end."""
 BEGINS = "/dev/null/begins/"
 
 ROOT = Path(__file__).parents[2]
@@ -76,6 +78,11 @@ COMMANDS: tuple[tuple[str, ...], ...] = (
     ("rates", "--add", "files/earlier.csv"),
     ("check",),
     ("copy", "named/copy"),
+    ("bin",),
+    ("backup", "named/stick"),
+    ("restore", "named/stick", "--book", "named/restored"),
+    ("pack", "named/porch.jobpack"),
+    ("unpack", "named/porch.jobpack", "--book", "named/unpacked"),
     ("completion", "bash"),
     ("parse", "used two sheets of soffit"),
     ("demo", "--no-ui", "named/demo"),
@@ -92,7 +99,7 @@ def lay_out(world: Path) -> None:
     """The files that a person has beside his book."""
     files = world / FILES
     (files / "phone").mkdir(parents=True)
-    (world / NAMED).mkdir()
+    (world / NAMED / "stick").mkdir(parents=True)
     (files / "plan.csv").write_bytes((ROOT / "fixtures/demo/plan.csv").read_bytes())
     sound = (ROOT / "fixtures/demo/recordings/2026-10-05 09.05.00.wav").read_bytes()
     (files / "phone/2026-10-05 08.00.00.wav").write_bytes(sound)

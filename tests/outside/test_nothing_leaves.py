@@ -20,7 +20,7 @@ import pytest
 
 from joblog.cli.command import FILES
 from tests.outside import every_command
-from tests.outside.every_command import BEGINS, COMMANDS, NAMED, OTHERWISE
+from tests.outside.every_command import BEGINS, BOOKS, COMMANDS, NAMED, OTHERWISE
 
 ROOT = Path(__file__).parents[2]
 
@@ -204,7 +204,7 @@ def test_every_command_and_place_is_between_the_computer_and_itself(home: Home) 
     assert done.returncode == 0, done.stderr
     assert kept_still(home)
     assert home.was_done() == {*(words[0] for words in COMMANDS), every_command.SCREENS}
-    books = (home.book, home.folder / "named/copy", home.folder / "named/demo")
+    books = [home.folder / book for book in BOOKS]
     assert [path for book in books for path in open_to_others(book)] == []
 
 

@@ -1,6 +1,6 @@
 """Damaged pictures and track logs are read, or refused in plain words, by what a crash would end.
 
-A few of those of `tests.bench.photo_fuzz`, which reads 100,000.
+A few of those of `tests.bench.mutants`, which takes in 200,000.
 """
 
 from __future__ import annotations
@@ -93,3 +93,28 @@ def test_a_picture_longer_than_any_is_refused_before_it_takes_memory(tmp_path: P
     with pytest.raises(PhotoError, match="65536 by 1 pixels"):
         read(path, ZONE)
     assert read(save(tmp_path / "wide.png", image=Image.new("RGB", (65_535, 1))), ZONE).height == 1
+
+
+def test_a_jpeg_with_a_scan_for_each_colour_is_as_large_to_draw_as_a_progressive_one(
+    tmp_path: Path,
+) -> None:
+    path = save(tmp_path / "wide.jpg", image=Image.new("RGB", (64, 48), "red"))
+    content = bytearray(path.read_bytes())
+    frame = content.index(b"\xff\xc0")
+    content[frame + 5 : frame + 9] = (8000).to_bytes(2) + (8000).to_bytes(2)
+    path.write_bytes(content)
+    # In one scan the decoder keeps only some rows of it.
+    assert thumbnail(path, (32, 32)).size == (32, 32)
+    scan = content.index(b"\xff\xda")
+    content[scan + 2 : scan + 14] = bytes.fromhex("0008 01 01 00 00 3f 00") + bytes(4)
+    path.write_bytes(content)
+    with pytest.raises(PhotoError, match=r"with 64 megapixels is too large to be drawn here"):
+        thumbnail(path, (32, 32))
+
+
+def test_a_jpeg_that_ends_where_its_scan_should_begin_comes_to_an_end(tmp_path: Path) -> None:
+    # Its last mark has no length, and none led back to where it was read, for ever.
+    content = whole()["grey.jpg"]
+    (tmp_path / "short.jpg").write_bytes(content[: content.index(b"\xff\xda")] + b"\xff\xd9")
+    with pytest.raises(PhotoError, match="is damaged or cut off"):
+        read(tmp_path / "short.jpg", ZONE)

@@ -16,7 +16,7 @@ from PIL.PngImagePlugin import PngInfo
 
 from joblog.model import Direction, Position
 from joblog.photos import read
-from joblog.photos.beside import Beside
+from joblog.photos.beside import Beside, beside
 from joblog.photos.position import direction, position
 from joblog.photos.taken import Taken, taken
 
@@ -213,6 +213,17 @@ def test_a_text_of_a_png_that_swells_is_cut_off(tmp_path: Path) -> None:
     path = save(tmp_path / "eave.png")
     with_chunk(path, b"zTXt", b"Creation Time\0\0" + zlib.compress(bytes(50_000_000)))
     assert read(path, ZONE).taken.source == "file time"
+
+
+def test_of_many_texts_that_swell_only_the_first_are_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("joblog.photos.beside.MOST_TEXT", 1000)
+    path = save(tmp_path / "eave.png")
+    for number in range(5):
+        with_chunk(path, b"zTXt", b"%d\0\0" % number + zlib.compress(bytes(600)))
+    with path.open("rb") as stream, Image.open(stream) as image:
+        assert list(beside(stream, image).texts) == ["0", "1"]
 
 
 def with_chunk(path: Path, kind: bytes, content: bytes) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -61,3 +62,12 @@ def test_amounts_that_cannot_be_are_refused_however_sure_he_is(tmp_path: Path) -
         "soffit panel: quantity is a number beyond reason",
         "trim nails: quantity -1 is below zero",
     ]
+
+
+def test_a_file_larger_than_any_plan_is_not_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys.modules["joblog.plan.read_json"], "LARGEST", 1 << 20)
+    (tmp_path / "plan.json").write_bytes(b" " * (1 << 20) + b"{}")
+    _, problems = read_json(tmp_path / "plan.json")
+    assert [problem.why for problem in problems] == ["is larger than 1 MB: no plan is"]

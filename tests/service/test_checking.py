@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from joblog.book import Book
+from joblog.book import Book, seen
 from joblog.book.database import Database
 from joblog.service import Desk
-from joblog.service.checking import accept_damage, check, copy_book, seen_damage
+from joblog.service.checking import accept_damage, check, copy_book, look_on, seen_damage
 
 
 def strike(desk: Desk) -> None:
@@ -34,3 +34,28 @@ def test_a_copy_says_what_the_book_says(desk: Desk, tmp_path: Path) -> None:
     assert copy_book(desk.book, tmp_path / "copy") == ()
     with Book.open(tmp_path / "copy") as copied:
         assert copied.entries(desk.job.name) == desk.book.entries(desk.job.name)
+
+
+def test_a_little_in_each_round_comes_round_to_all_and_is_noted_at_the_end(desk: Desk) -> None:
+    told: list[object] = []
+    before = desk.book.written()
+    rounds = len(seen.parts(desk.book))
+    with Book.open(desk.book.folder) as book:
+        look_on(book, told.append, rounds=rounds - 1)
+        assert seen.seen(book).since is None
+        look_on(book, told.append, rounds=1)
+        assert seen.seen(book).since is not None
+    assert (told, desk.book.written()[0] > before[0]) == ([], True)
+
+
+def test_it_stops_when_nobody_waits_any_more(desk: Desk) -> None:
+    look_on(desk.book, lambda found: None, going=lambda: False, rest=1000.0)
+    assert set(seen.parts(desk.book)) & set(seen.moments(desk.book)) == {seen.STRUCTURE}
+
+
+def test_what_is_damaged_is_told_once(desk: Desk) -> None:
+    strike(desk)
+    told: list[str] = []
+    with Book.open(desk.book.folder) as book:
+        look_on(book, lambda found: told.append(found.what), rounds=len(seen.parts(book)))
+    assert told == ["entry 1"]

@@ -19,6 +19,8 @@ from joblog.sheet import (
     read_sheet,
     refused,
 )
+from joblog.sheet.opening import UnreadableError
+from joblog.sheet.parted import parted
 
 COLUMNS = Columns(
     "a list of boards",
@@ -319,3 +321,12 @@ def test_a_table_is_the_same_in_every_dress(
     assert [problem.what for problem in refused(dressed.problems)] == [
         problem.what for problem in refused(plain.problems)
     ]
+
+
+@pytest.mark.parametrize("text", ["," * 1_100, "\n" * 1_100])
+def test_a_file_of_nothing_but_commas_is_refused_before_it_fills_the_memory(
+    text: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("joblog.sheet.parted.MOST_CELLS", 1_000)
+    with pytest.raises(UnreadableError, match="more than 1,000 cells"):
+        parted(text, lambda row: 0)

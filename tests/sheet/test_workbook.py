@@ -11,7 +11,8 @@ import pytest
 from openpyxl import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from joblog.sheet import Columns, Sheet, read_sheet, refused
+from joblog.sheet import Columns, Sheet, read_sheet, refused, workbook
+from joblog.sheet.opening import UnreadableError
 
 COLUMNS = Columns("a list of boards", ("name", "wide", "day"), words=("name",), days=("day",))
 
@@ -170,3 +171,52 @@ def test_a_document_of_another_program_is_refused(tmp_path: Path) -> None:
         parts.writestr("mimetype", "application/vnd.oasis.opendocument.spreadsheet")
     [problem] = read_sheet(file, "", COLUMNS).problems
     assert problem.why == "is no workbook that can be read here; save it as .xlsx or CSV"
+
+
+def with_part(content: bytes, name: str, change: Callable[[str], str]) -> bytes:
+    """The workbook with one of its parts written otherwise."""
+    made = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(made, "w") as new:
+        for part in old.namelist():
+            text = old.read(part).decode()
+            new.writestr(part, change(text) if part == name else text, zipfile.ZIP_DEFLATED)
+    return made.getvalue()
+
+
+FAR = {
+    "a last cell": '<row r="1048576"><c r="XFD1048576"><v>1</v></c></row></sheetData>',
+    "one cell of all": '</sheetData><mergeCells><mergeCell ref="A1:XFD1048576"/></mergeCells>',
+    "many cells": "<row>" + "<c/>" * 500_001 + "</row></sheetData>",
+    "a far column": '<row><c r="XFD9"/></row>' + "<row/>" * 1000 + "</sheetData>",
+}
+
+
+@pytest.mark.parametrize("how", FAR)
+def test_a_workbook_that_is_small_and_reaches_far_is_refused(how: str) -> None:
+    far = with_part(
+        saved(lambda sheet: sheet.append(["a", 1])),
+        "xl/worksheets/sheet1.xml",
+        lambda text: text.replace("</sheetData>", FAR[how]),
+    )
+    with pytest.raises(UnreadableError, match="reaches to, more than 500,000 cells"):
+        workbook.is_workbook(far)
+
+
+def test_a_workbook_of_a_large_job_is_none_of_these(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workbook, "MOST_CELLS", 40_100)
+    rows = "<row>" + '<c r="T1" t="n"><v>1</v></c>' * 20 + "</row>"
+    large = with_part(
+        saved(lambda sheet: None),
+        "xl/worksheets/sheet1.xml",
+        lambda text: text.replace("</sheetData>", rows * 2_000 + "</sheetData>"),
+    )
+    assert workbook.is_workbook(large)
+
+
+def test_a_workbook_that_unpacks_to_more_than_a_memory_holds_is_refused() -> None:
+    bomb = io.BytesIO(saved(lambda sheet: None))
+    with zipfile.ZipFile(bomb, "a", zipfile.ZIP_DEFLATED) as parts:
+        parts.writestr("xl/media/picture.bin", bytes(65 << 20))
+    assert len(bomb.getvalue()) < 100_000
+    with pytest.raises(UnreadableError, match="unpacks to more than 64 MB"):
+        workbook.is_workbook(bomb.getvalue())

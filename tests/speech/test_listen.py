@@ -127,3 +127,23 @@ def test_a_recognizer_that_remembers_is_told_when_a_recording_begins() -> None:
     listen(CLIPS / "used.ogg", JOB, [ear])
     listen(CLIPS / "used.ogg", JOB, [ear])
     assert ear.begun == 2
+
+
+def test_more_speech_than_its_bytes_can_hold_is_not_listened_to(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sound = np.concatenate([clip("used"), np.zeros(2 * RATE, np.float32)] * 3)
+    path = write(tmp_path / "a.wav", sound)
+    module = sys.modules["joblog.speech.listen"]
+    monkeypatch.setattr(module, "SPARE", 1.5 * len(clip("used")) / RATE)
+    monkeypatch.setattr(module, "THINNEST", float("inf"))
+    heard = listen(path, JOB, (Echo(),))
+    assert len(heard.utterances) == 1
+    assert heard.seconds == pytest.approx(len(sound) / RATE)
+    assert heard.trouble is not None
+    assert "is too small a file for so much speech" in heard.trouble
+
+
+def test_a_voice_at_the_thinnest_has_room_for_a_day() -> None:
+    # AMR at its lowest: 4.75 kbit/s, 13 bytes of 20 ms with their head (RFC 4867, section 5.3).
+    assert sys.modules["joblog.speech.listen"].THINNEST < 13 * 50 / 2

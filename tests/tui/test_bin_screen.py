@@ -18,7 +18,7 @@ async def _open(pilot: object) -> None:
     await pilot.pause()  # type: ignore[attr-defined]
 
 
-async def test_what_went_last_comes_first_and_a_key_brings_it_back(
+async def test_what_went_last_comes_first_a_key_brings_it_back_and_u_undoes_it(
     app: ReviewApp, book: Book
 ) -> None:
     decisions.drop(book, 3)
@@ -33,20 +33,10 @@ async def test_what_went_last_comes_first_and_a_key_brings_it_back(
         assert len(book.plan(JOB).items) == 2
         [told] = app._notifications
         assert told.message == "brought back: plan: 2 items, 1 task. u takes it back."
-
-
-async def test_u_takes_what_was_brought_back_back_again(app: ReviewApp, book: Book) -> None:
-    decisions.drop(book, 3)
-    async with app.run_test(size=SIZE) as pilot:
-        await _open(pilot)
-        await pilot.press("b")
-        await pilot.pause()
-        assert book.entry(3).standing != "dropped"
-        assert "The bin of this job is empty" in screen_text(app)
         await pilot.press("u")
         await pilot.pause()
-        assert book.entry(3).standing == "dropped"
-        assert "dropped: " in screen_text(app)
+        assert book.plan(JOB).places == ("barn",)
+        assert "plan: 2 items, 1 task" in screen_text(app)
 
 
 async def test_enter_opens_the_entry_and_tab_shows_all_jobs(app: ReviewApp, book: Book) -> None:
@@ -64,12 +54,6 @@ async def test_enter_opens_the_entry_and_tab_shows_all_jobs(app: ReviewApp, book
         await pilot.press("tab", "enter")
         await pilot.pause()
         assert isinstance(app.screen, EntryScreen)
-
-
-async def test_an_empty_bin_says_so(app: ReviewApp) -> None:
-    async with app.run_test(size=(60, 20)) as pilot:
-        await _open(pilot)
-        assert "The bin of this job is empty" in screen_text(app)
 
 
 async def test_what_an_entry_was_is_listed_and_stands_again(app: ReviewApp, book: Book) -> None:

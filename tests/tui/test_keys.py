@@ -22,7 +22,7 @@ WAYS = {
     ),
     "entry": (
         ["escape", "enter", "enter"],
-        ["d drop", "m move", "x split", "j join", "t tie photos", *EVERYWHERE],
+        ["d drop", "m move", "x split", "j join", "t tie photos", "h what it was", *EVERYWHERE],
     ),
     "go": (["g"], ["enter go there", "esc back", "? keys", "q done"]),
     "square up": (
@@ -67,6 +67,11 @@ WAYS = {
     ),
     "entries of a photo": (["g", "v", "t"], ["enter tie or untie", "esc back", *EVERYWHERE]),
     "jobs": (["g", "j"], ["enter turn to it", "+ new job", "esc back", *EVERYWHERE]),
+    "the bin": (["g", "h", "b"], ["tab this job or all", "esc back", *EVERYWHERE]),
+    "what an entry was": (
+        ["escape", "enter", "enter", "h"],
+        ["enter back to the entry", "esc back", *EVERYWHERE],
+    ),
     "search": (["slash"], ["↑ ↓ up and down", "enter open it", "tab this job or all", "esc back"]),
     "a new job": (["g", "j", "plus"], ["enter begin the job", "↑ ↓ other field", "esc leave it"]),
 }

@@ -10,6 +10,7 @@ from textual import events, work
 from textual.app import App
 from textual.binding import Binding
 from textual.message import Message
+from textual.worker import get_current_worker
 
 from joblog.form import plain
 from joblog.model import Step
@@ -25,6 +26,9 @@ from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.turning import back_to
 from joblog_tui.widgets.picture import ask_terminal
+
+BEGIN, REST = 10.0, 2.0
+"""Seconds before the first look at a little of the book, and between two: no key waits for them."""
 
 
 def review(desk: Desk, day: date | None = None, *, sure: bool = True) -> None:
@@ -86,6 +90,13 @@ class ReviewApp(App[None]):
         Binding("q", "quit", "done"),
     ]
 
+    class Damaged(Message):
+        """Something in the book is not as it was written."""
+
+        def __init__(self, line: str) -> None:
+            super().__init__()
+            self.line = line
+
     class Due(Message):
         """A backup is due."""
 
@@ -140,6 +151,7 @@ class ReviewApp(App[None]):
         self.call_after_refresh(self._ask_names)
         if lasts(self._desk.book.folder):
             self._look_for_backup()
+            self.set_timer(BEGIN, self._look_for_damage)
 
     @work(thread=True)
     def _look_for_backup(self) -> None:
@@ -156,6 +168,27 @@ class ReviewApp(App[None]):
 
     def on_review_app_due(self, due: Due) -> None:
         self.notify(f"{plain(due.line)} (g y)", timeout=12, markup=False)
+
+    @work(thread=True, group="damage")
+    def _look_for_damage(self) -> None:
+        """A little of everything in turn, while he decides, and of it what is wrong in a line."""
+        from joblog.service import checking, opened
+
+        worker = get_current_worker()
+
+        def tell(found: checking.Damage) -> None:
+            self.post_message(self.Damaged(f"{found.what}: {found.why}"))
+
+        try:
+            with opened(Place(self._desk.book.folder)) as book:
+                checking.look_on(book, tell, lambda: not worker.is_cancelled, rest=REST)
+        except ServiceError:
+            return  # What is wrong with the book is told where it is read.
+
+    def on_review_app_damaged(self, damaged: Damaged) -> None:
+        self.notify(
+            f"{plain(damaged.line)} (joblog check)", severity="error", timeout=20, markup=False
+        )
 
     def _ask_names(self) -> None:
         from joblog_tui.naming import ask_names

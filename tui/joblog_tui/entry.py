@@ -77,7 +77,7 @@ class EntryScreen(EvidenceScreen):
         Binding("x", "split", "split"),
         Binding("j", "join", "join with another"),
         Binding("t", "tie", "tie photos"),
-        Binding("h", "versions", "what it was", show=False),
+        Binding("h", "versions", "what it was"),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "back", "back", key_display="esc"),
     ]

@@ -51,7 +51,7 @@ def _changes(versions: Sequence[BookEntry], zone: str) -> list[Content]:
     """Each with its day where that is another one than that of the line above."""
     if len(versions) < 2:
         return []
-    lines = [Content.styled("changes, newest first; h: by whom and why, and back to one:", FAINT)]
+    lines = [Content.styled("changes, newest first; h tells more:", FAINT)]
     above = None
     for one in sorted(versions, key=lambda version: -version.version):
         day = local_day(one.changed_at, ZoneInfo(zone))

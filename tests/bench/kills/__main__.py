@@ -31,7 +31,7 @@ from dataclasses import asdict, dataclass
 from importlib import import_module
 from pathlib import Path
 
-from tests.bench.kills import shim
+from tests.bench.kills import screens, shim
 from tests.bench.kills.cases import BEGUN, CASES, Case, lay_out, spoil
 from tests.bench.kills.running import Zygote, command, instants
 
@@ -163,6 +163,8 @@ class Templates:
             self._zygote.begin(self._after(said[:-1]))
             if said[-1] == ("(spoil)",):
                 spoil(self._zygote.world)
+            elif said[-1] == ("(evening)",):
+                self._zygote.run(lambda: screens.fill(self._zygote.world))
             elif (ran := self._zygote.run(command(said[-1]))).status:
                 raise SystemExit(f"{' '.join(said[-1])}: {ran.complained}")
             made = self._scratch / f"template {len(self._made)}"

@@ -11,6 +11,8 @@ from pathlib import Path
 
 from PIL import Image
 
+from tests.bench.kills import screens
+
 JOB, OTHER = "Gull Point cottage", "Heron House"
 
 
@@ -129,6 +131,15 @@ CASES = (
     _of("site", "--svg", "site.svg"),
     _of("house", "--svg", "house.svg", before=(("house", "files/house.csv"),)),
     _of("cuts", "--from", "files/pieces.csv", "--stock", "12 ft", "--html", "cuts.html"),
+    *(
+        Case(("review", keys), (("(evening)",), *before), 0.3, do=do)
+        for keys, do, before in (
+            ("keep", screens.answering("a", anew=True), ()),
+            ("drop", screens.answering("d"), ()),
+            ("answer 1", screens.answering("1"), ()),
+            ("undo", screens.taking_back, (("drop", "1", "--book", "evening", "--job", JOB),)),
+        )
+    ),
     _reads("jobs"), _reads("entries"), _reads("search", "soffit"), _reads("photos"),
     _reads("recordings"), _reads("day"), _reads("history"), _reads("squareup"), _reads("todo"),
     _reads("parse", "used two sheets of soffit"),
@@ -136,8 +147,6 @@ CASES = (
     _reads("order"), _reads("check"), _reads("voice"), _reads("completion", "bash"),
 )  # fmt: skip
 
-BY_KEYS = frozenset({"review"})
-"""Commands that are driven by keys; see `screens`."""
 LEFT_OUT = {"fetch-model": "goes online, and writes nothing into the book"}
 
 
@@ -151,7 +160,7 @@ def spoil(world: Path) -> None:
 
 def without_words(commands: set[str]) -> set[str]:
     """The commands that nobody gave words to."""
-    return commands - {case.command for case in CASES} - BY_KEYS - set(LEFT_OUT)
+    return commands - {case.command for case in CASES} - set(LEFT_OUT)
 
 
 def lay_out(world: Path) -> None:
@@ -170,7 +179,8 @@ def lay_out(world: Path) -> None:
         (files / name).write_text(text, "utf-8")
     _told(files / "first/2026-10-05 07-00-00.wav", "north wall 10 and seven eighths",
           "used twelve sheets of soffit", "used two sheets of soffit",
-          "used three sheets of soffit", "delivered thirty sheets of soffit", "four hours hanging soffit")  # fmt: skip
+          "used three sheets of soffit", "delivered thirty sheets of soffit",
+          "four hours hanging soffit")  # fmt: skip
     _pictured(files / "first/yard.jpg", "2026:10:05 07:00:30", 90)
     _pictured(files / "first/wall.jpg", "2026:10:05 09:00:00", 120)
     _told(files / "phone/2026-10-05 08-00-00.wav", "south eave 22 and a half",

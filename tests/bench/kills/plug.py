@@ -5,8 +5,8 @@
 The calls of one undisturbed run are done again on a disk as in `power`: before and after every
 sync, renaming and line that a person was told, so many disks are drawn that may be left. Each is
 opened: SQLite finds the book whole, and what a command had told to its end is there. On each whose
-books do not hold the same as another's, and on every twentieth of all, `joblog check` finds nothing,
-and the same command said again ends as if nothing had happened.
+books do not hold the same as another's, and on every twentieth of all, `joblog check` finds
+nothing, and the same command said again ends as if nothing had happened.
 """
 
 from __future__ import annotations

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 SAID = ("south eave fourteen and a half", "used four sticks of fascia")
-"""What the ear of the ladder hears in what is shorter than `LONGER` seconds, and in what is longer."""
+"""What the ear of the ladder hears in what is shorter than `LONGER` seconds, and in all else."""
 LONGER = 2.5
 
 

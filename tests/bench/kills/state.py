@@ -14,7 +14,7 @@ from typing import Any, Literal
 Outcome = Literal["same", "lost", "doubled", "different"]
 Row = tuple[Any, ...]
 
-BESIDE = (".lock", "-shm", "-wal", ".stock", ".seen")
+BESIDE = (".lock", "-shm", "-wal", ".stock", ".seen", ".pages")
 """Endings of files that hold nothing of a person's: locks, what SQLite makes anew, and how the
 stock stood and which originals were looked at, which is worked out again where it is not there."""
 SHADOWS = re.compile(r"_(data|idx|docsize|config|content)$")
@@ -41,14 +41,18 @@ class State:
         return hashlib.sha256(repr((rows, sorted(self.files.items()))).encode()).digest()
 
 
+ASIDE = "book/listening/cut off/"
+"""Where halves of what was being said are kept."""
+
+
 def state(world: Path) -> State:
     """What a folder and the books in it hold. Raises sqlite3.Error for a book that is broken."""
     rows: dict[str, Counter[Row]] = {}
     files: dict[str, str] = {}
     for path in sorted(world.rglob("*")):
-        if not path.is_file() or path.name.endswith(BESIDE):
-            continue
         name = path.relative_to(world).as_posix()
+        if not path.is_file() or path.name.endswith(BESIDE) or name.startswith(ASIDE):
+            continue
         if path.suffix == ".sqlite":
             rows.update({f"{name} {table}": told for table, told in _rows(path).items()})
         else:
