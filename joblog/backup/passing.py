@@ -24,15 +24,17 @@ def passing_in(book: Book) -> Iterator[Path]:
     _sweep(all_of_it)
     folder = all_of_it / f"{token_hex(4)}.backup"
     lock = FileLock(folder.with_suffix(ENDING), mode=0o600)
-    with lock:
-        folder.mkdir(mode=0o700)
-        try:
-            yield folder
-        finally:
-            shutil.rmtree(folder, ignore_errors=True)
-    Path(lock.lock_file).unlink(missing_ok=True)
-    with suppress(OSError):  # Another one is at work in it.
-        all_of_it.rmdir()
+    try:
+        with lock:
+            folder.mkdir(mode=0o700)
+            try:
+                yield folder
+            finally:
+                shutil.rmtree(folder, ignore_errors=True)
+    finally:
+        Path(lock.lock_file).unlink(missing_ok=True)
+        with suppress(OSError):  # Another one is at work in it.
+            all_of_it.rmdir()
 
 
 def _sweep(all_of_it: Path) -> None:

@@ -38,6 +38,7 @@ def turned(file: Path) -> tuple[int, ...]:
 def note(file: Path, *, long: bool) -> None:
     """Notes the checksums of a file that was just closed and marked; of one that is long only where
     that is asked."""
+    passing = passing_beside(_beside(file))
     mark = looked_at.unchanged(file)
     if mark is None or _noted(file, mark) is not None:
         return
@@ -45,7 +46,6 @@ def note(file: Path, *, long: bool) -> None:
     if sums is None or looked_at.unchanged(file) != mark:
         return
     with suppress(OSError):
-        passing = passing_beside(_beside(file))
         flags = os.O_CREAT | os.O_WRONLY | os.O_TRUNC
         with os.fdopen(os.open(passing, flags, OWNER_ONLY), "wb") as to:
             to.write(f"{_seal(mark, sums.tobytes())}\n".encode() + sums.tobytes())

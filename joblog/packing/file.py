@@ -18,8 +18,8 @@ import re
 import struct
 import zipfile
 import zlib
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import AbstractContextManager, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any
@@ -62,7 +62,7 @@ class PackFile:
             return []
         with _reading(self.path):
             text = _bytes(self.archive, name, self.members[name].bytes).decode("utf-8")
-            return [json.loads(line) for line in text.splitlines()]
+            return [json.loads(line, parse_constant=_no_number) for line in text.splitlines()]
 
     def originals(self) -> dict[str, int]:
         """The originals that are in it by their SHA-256, and how many bytes each has."""
@@ -79,6 +79,10 @@ class PackFile:
             yield reading
 
 
+def _no_number(text: str) -> None:
+    raise ValueError(f"{text} is no number")
+
+
 # --- writing ----------------------------------------------------------------------------------
 
 
@@ -87,8 +91,11 @@ def write(
     head: Mapping[str, Any],
     rows: Mapping[str, Iterable[Any]],
     originals: Mapping[str, Path],
+    verified: Callable[[Path], AbstractContextManager[object]],
 ) -> tuple[str, ...]:
     """Writes a pack under a passing name, reads it again, and lets it take its name in one step.
+
+    `verified` opens it as who unpacks it does.
 
     The SHA-256 of originals that are not as they were, or cannot be read, and so are not in it.
     Raises `PackError`.
@@ -100,7 +107,7 @@ def write(
                 left_out = _write(out, head, rows, originals)
                 out.flush()
                 os.fsync(out.fileno())
-            with opened(passing):  # It is what it was to be.
+            with verified(passing):  # It is what it was to be.
                 pass
             passing.replace(path)
             _settle(path.parent)

@@ -22,7 +22,7 @@ from joblog.book.rows import Row
 from joblog.form import from_json
 from joblog.model import Bid, House, Moved, Plan, Reconciliation
 from joblog.packing import file as files
-from joblog.packing.columns import SORTS, TABLES
+from joblog.packing.columns import SORTS, TABLES, Turn
 from joblog.packing.file import PackFile
 from joblog.packing.gather import Rows, gather
 from joblog.packing.nouns import FORM, Head, PackError
@@ -59,7 +59,7 @@ class Loaded:
 def loaded(path: Path) -> Iterator[Loaded]:
     """A pack, open; every byte of it was read, and every row. Raises `PackError`."""
     with files.opened(path) as file:
-        with _legible(path):
+        with legible(path, sqlite3.Error, OSError):
             pack = _loaded(file)
         yield pack
 
@@ -80,7 +80,13 @@ def _loaded(file: PackFile) -> Loaded:
     for table, held in found.items():
         for row in held:
             _read(table, row)
+    for sort, table in CATALOG.items():
+        for row in lines[sort]:
+            _read(table, row)
+    if found["job"][0]["name"] != head.name:
+        raise ValueError("another name")
     _must_fit(found, file)
+    _must_refer(found)
     of_job = state(found, known)
     if digest(of_job) != head.digest and head.schema == len(schema.MIGRATIONS):
         raise ValueError("another digest")
@@ -101,7 +107,7 @@ def _loaded(file: PackFile) -> Loaded:
 
 def origin_of(path: Path) -> tuple[str, int]:
     """Of which job a file is a pack: the book that it was begun in, and its number there."""
-    with files.opened(path) as file, _legible(path):
+    with files.opened(path) as file, legible(path, sqlite3.Error, OSError):
         head = head_of(file)
         for row in file.lines("rows/packed_job.jsonl"):
             if row["job"] == head.job:
@@ -204,6 +210,8 @@ _LISTS: Mapping[str, Mapping[str, tuple[Any, ...]]] = {
     "job": {"places": (str,)},
     "planned_item": {"spoken": (str,), "also": (str, str)},
     "planned_task": {"spoken": (str,)},
+    "catalog_item": {"spoken": (str,), "also": (str, str)},
+    "catalog_task": {"spoken": (str,)},
     "hearing": {"words": (str, *[_NUMBER] * 3), "alternatives": (str, _NUMBER)},
     "utterance": {"scored": (str, *[_NUMBER] * 3)},
     "photo": {"remarks": (str,)},
@@ -258,6 +266,8 @@ _READ: Mapping[str, Callable[[Row], object]] = {
     "job": _job,
     "planned_item": rows.planned_item_from,
     "planned_task": rows.planned_task_from,
+    "catalog_item": rows.item_from,
+    "catalog_task": rows.task_from,
     "recording": rows.recording_from,
     "utterance": lambda row: rows.utterance_from(row, ()),
     "hearing": rows.hearing_from,
@@ -289,18 +299,40 @@ def _must_fit(found: Rows, file: PackFile) -> None:
         raise ValueError("no sort of row")
 
 
+def _must_refer(found: Rows) -> None:
+    """Raises LookupError where a row names one, in a column or inside a text, that is not there."""
+    there = {sort: {row["id"] for row in found[sort]} for sort in (*SORTS, "utterance")}
+    there["undone"] = {row["undone"] for row in found["step"]}
+
+    def number(sort: str, one: int) -> int:
+        if one not in there[sort]:
+            raise LookupError(f"there is no {sort} {one}")
+        return one
+
+    turn = Turn(number, lambda name: name)
+    for name, table in TABLES.items():
+        for row in found[name]:
+            table.turned(row, turn)
+
+
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
 
+_ILLEGIBLE: tuple[type[Exception], ...] = (
+    ArithmeticError, LookupError, ValueError, TypeError, AttributeError, AssertionError,
+    RecursionError,
+)  # fmt: skip
+
+
 @contextmanager
-def _legible(path: Path) -> Iterator[None]:
-    """Whatever the rows of a pack do to who reads them, as one plain line."""
+def legible(path: Path, *more: type[Exception]) -> Iterator[None]:
+    """Whatever the rows of a pack do to who reads them, these errors too, as one plain line."""
+    caught: tuple[type[Exception], ...] = (*_ILLEGIBLE, *more)
     try:
         yield
     except PackError:
         raise
-    except (ArithmeticError, LookupError, ValueError, TypeError, AttributeError, AssertionError,
-            RecursionError, sqlite3.Error, OSError) as error:  # fmt: skip
+    except caught as error:
         raise PackError(
             f"{path}: does not hold together; it is damaged, or joblog did not write it."
             " Nothing was changed; get it again."

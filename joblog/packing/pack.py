@@ -61,6 +61,8 @@ def pack(book: Book, job: str, file: Path) -> Packed:
         }
     finally:
         book._db.rollback()
+    from joblog.packing.load import loaded
+
     _must_be_its_own(file, *known.origin("job", number))
     originals = {
         row["sha256"]: (row["name"], book.store / row["media"])
@@ -68,7 +70,7 @@ def pack(book: Book, job: str, file: Path) -> Packed:
         for row in found[table]
     }
     missing = files.write(
-        file, _head(head), rows, {one: place for one, (_, place) in originals.items()}
+        file, _head(head), rows, {one: place for one, (_, place) in originals.items()}, loaded
     )
     return Packed(
         file,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
@@ -22,7 +23,7 @@ from joblog.model import Plan
 from joblog.packing.columns import SORTS, TABLES, Turn
 from joblog.packing.compare import Been, later, only_in, told
 from joblog.packing.gather import Rows, gather, names_of_jobs
-from joblog.packing.load import Loaded, loaded
+from joblog.packing.load import Loaded, legible, loaded
 from joblog.packing.nouns import PackError, Unpacked
 from joblog.packing.pack import ORIGINAL, book_id
 from joblog.packing.state import Elsewhere, digest, elsewhere, ranks, shared, state
@@ -48,7 +49,8 @@ def unpack(book: Book, file: Path, name: str | None = None) -> Unpacked:
         with book._writing():
             met = _met(book, pack, name)  # As it is now that nobody else writes.
             if met.outcome in ("new", "went on"):
-                _take_in(met, media_of)
+                with legible(file, sqlite3.IntegrityError):
+                    _take_in(met, media_of)
         book._remembered.forget()
         return met.told()
 

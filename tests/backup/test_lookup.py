@@ -46,6 +46,14 @@ def test_rows_come_state_by_state_the_newest_first(book: Book, stick: Path):
     assert newest["6|1"]["said"] == "used 1"
 
 
+def test_who_asks_for_no_more_states_leaves_nothing_behind(book: Book, stick: Path):
+    back_up(book, stick)
+    with Lookup(book) as lookup:
+        for _ in lookup.rows("entry", ["1"]):
+            break
+    assert not (book.folder / "passing").exists()
+
+
 def test_a_row_that_was_found_is_the_one_that_was_sealed(book: Book, stick: Path):
     back_up(book, stick)
     struck = Database(book.folder / "book.sqlite")

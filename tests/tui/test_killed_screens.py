@@ -42,7 +42,7 @@ def commits(book: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Comm
     return found
 
 
-@pytest.mark.parametrize("key", ["a", "d"])
+@pytest.mark.parametrize("key", ["d"])
 async def test_what_a_key_decided_is_there_after_one_commit(
     app: ReviewApp, book: Book, commits: Commits, key: str
 ) -> None:

@@ -117,8 +117,8 @@ def kills_of(
     log = zygote.scratch / "log"
     undisturbed = zygote.run(do, log=log)
     zygote.load_what_it_loaded()
-    expected = state(zygote.world)
     templates.calls[case] = undisturbed.calls
+    expected = state(afterwards(zygote, case))
     if undisturbed.status not in case.ends_with:
         print(f"{case.name}: ends with {undisturbed.status} undisturbed: {undisturbed.complained}")
     halves = [at for at, call in enumerate(noted(log), 1) if call == "write"]
@@ -127,12 +127,19 @@ def kills_of(
         first = zygote.run(do, instant)
         again = zygote.run(do) if first.killed else first
         try:
-            came, where = outcome(expected, state(zygote.world))
+            came, where = outcome(expected, state(afterwards(zygote, case)))
         except Exception as error:
             came, where = "lost", f"{type(error).__name__}: {error}"
         same = (again.status, again.told) == (undisturbed.status, undisturbed.told)
         said = "" if same else f"{again.status} {again.told[-200:]} {again.complained[-200:]}"
         yield Killed(case.name, str(instant), came, where, again.status, same, said)
+
+
+def afterwards(zygote: Zygote, case: Case) -> Path:
+    """The folder, after what is said afterwards."""
+    if case.after:
+        zygote.run(command(case.after))
+    return zygote.world
 
 
 def noted(log: Path) -> Iterator[str]:

@@ -24,6 +24,8 @@ class Case:
     words: tuple[str, ...]
     before: tuple[tuple[str, ...], ...] = ()
     share: float = 1.0
+    after: tuple[str, ...] = ()
+    """What is said afterwards, before what there is is looked at."""
     """How many kills it gets, of what others get."""
     only_reads: bool = False
     ends_with: tuple[int, ...] = (0,)
@@ -40,8 +42,13 @@ class Case:
         return self.words[0]
 
 
-def _of(*words: str, before: tuple[tuple[str, ...], ...] = (), share: float = 1.0) -> Case:
-    return Case(words, before, share)
+def _of(
+    *words: str,
+    before: tuple[tuple[str, ...], ...] = (),
+    share: float = 1.0,
+    after: tuple[str, ...] = (),
+) -> Case:
+    return Case(words, before, share, after)
 
 
 def _reads(*words: str) -> Case:
@@ -49,6 +56,8 @@ def _reads(*words: str) -> Case:
 
 
 AT = ("--at", "2026-10-05 14:30")
+
+RESTORED = ("restore", "stick", "--book", "restored")
 
 CASES = (
     _of("new", "Mill house", "--zone", "America/New_York", "--plan", "files/plan.csv"),
@@ -113,11 +122,11 @@ CASES = (
     _of("check", "--accept"),
     _of("copy", "copied"),
     _of("check", "--mend", before=(("backup", "stick"), ("(spoil)",))),
-    _of("backup", "stick"),
-    _of("backup", before=(("backup", "stick"), ("drop", "1"))),
+    _of("backup", "stick", after=RESTORED),
+    _of("backup", before=(("backup", "stick"), ("drop", "1")), after=RESTORED),
     _of("backup", "stick", "--keep", "1", before=(
         ("backup", "stick"), ("drop", "1"), ("backup", "stick"), ("drop", "2"),
-    )),
+    ), after=RESTORED),
     _of("restore", "stick", "--book", "restored", before=(("backup", "stick"),)),
     _of("pack", "job.jobpack"),
     _of("unpack", "job.jobpack", "--book", "another",

@@ -24,7 +24,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from tests.bench.kills import shim
-from tests.bench.kills.__main__ import SCRATCH, Templates, load, with_the_shim
+from tests.bench.kills.__main__ import SCRATCH, Templates, afterwards, load, with_the_shim
 from tests.bench.kills.cases import Case
 from tests.bench.kills.power import Call, Disk, calls_of, lay
 from tests.bench.kills.running import Zygote, command
@@ -110,7 +110,7 @@ def pulled(
         for path in zygote.world.rglob("*")
         if not path.name.endswith("-shm")
     }
-    expected = state(zygote.world)
+    expected = state(afterwards(zygote, case))
     calls = list(calls_of(log))
     disk, known = Disk(template, zygote.world), set[bytes]()
     looked: dict[bytes, int] = {}
@@ -154,7 +154,7 @@ def _look(zygote, case, found, moment, told, expected, undisturbed, looked) -> P
     try:
         if broken := whole(zygote.world):
             return wrong("SQLite finds it broken", "; ".join(broken[:3]))
-        left = state(zygote.world)
+        left = state(afterwards(zygote, case) if told else zygote.world)
     except Exception as error:
         return wrong("cannot be opened", f"{type(error).__name__}: {error}")
     if told and (lacks := _lacks(expected, left)):
@@ -168,7 +168,7 @@ def _look(zygote, case, found, moment, told, expected, undisturbed, looked) -> P
         if checked.status:
             return wrong("check finds", checked.complained, ran=True)
     again = zygote.run(case.do or command(case.words))
-    came, where = outcome(expected, state(zygote.world))
+    came, where = outcome(expected, state(afterwards(zygote, case)))
     if came != "same":
         return wrong(f"{came} when run again", where, ran=True)
     if again.status != undisturbed.status:

@@ -14,7 +14,7 @@ from typing import Any, Literal
 Outcome = Literal["same", "lost", "doubled", "different"]
 Row = tuple[Any, ...]
 
-BESIDE = (".lock", "-shm", "-wal", ".stock", ".seen", ".pages")
+BESIDE = (".lock", "-shm", "-wal", ".stock", ".seen", ".pages", ".backups")
 """Endings of files that hold nothing of a person's: locks, what SQLite makes anew, and how the
 stock stood and which originals were looked at, which is worked out again where it is not there."""
 SHADOWS = re.compile(r"_(data|idx|docsize|config|content)$")
@@ -22,8 +22,10 @@ SHADOWS = re.compile(r"_(data|idx|docsize|config|content)$")
 APART = frozenset({"seen_whole", "repeat"})
 """Tables that tell when an original was looked at, which a second run does once more, and which run
 told what, which the next one clears away."""
-RANDOM = re.compile(r"\b[0-9a-f]{8}-?[0-9a-f]{4}-?[0-9a-f]{4}-?[0-9a-f]{4}-?[0-9a-f]{12}\b")
-"""An identity that a new book draws for itself."""
+RANDOM = re.compile(
+    r"UTC [0-9a-f]{16}\.|\b[0-9a-f]{8}-?[0-9a-f]{4}-?[0-9a-f]{4}-?[0-9a-f]{4}-?[0-9a-f]{12}\b"
+)
+"""An identity that a new book draws for itself, and what a state of a backup is named after."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,13 @@ ASIDE = "book/listening/cut off/"
 """Where halves of what was being said are kept."""
 
 
+BACKUP = "stick/"
+"""Where backups are kept: what of it counts is what is restored from it. Only what was passing is
+looked for there."""
+PASSING = "/passing/"
+"""Where what is only there while a program works lies, until the next one clears it away."""
+
+
 def state(world: Path) -> State:
     """What a folder and the books in it hold. Raises sqlite3.Error for a book that is broken."""
     rows: dict[str, Counter[Row]] = {}
@@ -52,6 +61,8 @@ def state(world: Path) -> State:
     for path in sorted(world.rglob("*")):
         name = path.relative_to(world).as_posix()
         if not path.is_file() or path.name.endswith(BESIDE) or name.startswith(ASIDE):
+            continue
+        if PASSING in name or (name.startswith(BACKUP) and path.suffix != ".part"):
             continue
         if path.suffix == ".sqlite":
             rows.update({f"{name} {table}": told for table, told in _rows(path).items()})
@@ -74,7 +85,7 @@ def _rows(path: Path) -> dict[str, Counter[Row]]:
 
 def _is_apart(seal: Row) -> bool:
     """Whether it seals a row that is not compared, or the identity of a book."""
-    return seal[0] in APART or tuple(seal[:2]) == ("setting", "book")
+    return seal[0] in APART or tuple(seal[:2]) in {("setting", "book"), ("setting", "backups")}
 
 
 def _normal(row: Row) -> Row:
@@ -84,7 +95,7 @@ def _normal(row: Row) -> Row:
 def whole(world: Path) -> list[str]:
     """What SQLite itself finds wrong in the books of a folder."""
     wrong = []
-    for path in sorted(world.rglob("*.sqlite")):
+    for path in sorted(world.rglob("book.sqlite")):
         with closing(sqlite3.connect(path)) as book:
             wrong += [line for (line,) in book.execute("PRAGMA integrity_check") if line != "ok"]
     return wrong
