@@ -80,6 +80,8 @@ class Medium:
             if is_backup(place):
                 break
         else:
+            if folder.exists() and not folder.is_dir():
+                raise BookError(f"{folder}: is a file where a folder should be. Name a folder.")
             if not folder.is_dir():
                 raise BookError(
                     f"{folder}: is not there. Plug it in, or make the folder first and run again."

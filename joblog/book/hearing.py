@@ -12,7 +12,6 @@ from zoneinfo import ZoneInfo
 
 from joblog.book.media import Stowed
 from joblog.book.schema import operating_system_words
-from joblog.book.workers import HEARING, LOOKING, Limits, Lost, Pool
 from joblog.model import (
     BookEntry,
     Doubt,
@@ -28,6 +27,7 @@ from joblog.model import (
     Vocabulary,
 )
 from joblog.speech import SpeechError
+from joblog.workers import HEARING, LOOKING, Limits, Lost, Pool
 
 if TYPE_CHECKING:
     from joblog.audio.sameness import SoundPrint

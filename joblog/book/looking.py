@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from joblog.book.hearing import why
-from joblog.book.workers import LOOKING, Limits, Lost, Pool
+from joblog.workers import LOOKING, Limits, Lost, Pool
 
 if TYPE_CHECKING:
     from PIL.Image import Image

@@ -77,3 +77,17 @@ def test_the_sheet_of_a_day_reminds_once_an_evening(
     monkeypatch.setattr("joblog.backup.memory.EVENING", 0)
     assert "no backup yet, and 1 day of work" in porch("day", "--book", "book")[2]
     assert "no backup" not in porch("day", "--book", "book")[2]
+
+
+def test_a_backup_that_was_never_finished_says_so(backed_up: Say) -> None:
+    for state in Path("stick", "states").iterdir():
+        state.unlink()
+    status, _, complaint = backed_up("restore", "stick", "--book", "fresh")
+    assert (status, Path("fresh").exists()) == (1, False)
+    assert "never finished; it holds nothing" in complaint
+
+
+def test_a_file_is_no_place_for_a_backup(porch: Say) -> None:
+    Path("plan.csv").touch()
+    status, _, complaint = porch("backup", "plan.csv", "--book", "book")
+    assert (status, "plan.csv: is a file where a folder should be" in complaint) == (1, True)

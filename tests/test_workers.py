@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from joblog import pulse
-from joblog.book.workers import Limits, Lost, Pool
+from joblog.workers import Limits, Lost, Pool
 
 
 def ready() -> Callable[[int], tuple[int, int]]:
@@ -189,7 +189,7 @@ def test_one_that_keeps_much_after_a_task_does_not_get_the_next():
 
 PARENT = """
 import os, sys, time
-from joblog.book.workers import Pool
+from joblog.workers import Pool
 from test_workers import slow
 print("started", flush=True)
 for task, answer in Pool(slow, 2).answers([1, 2]):
