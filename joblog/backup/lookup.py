@@ -20,6 +20,7 @@ from joblog.backup.stated import listed, states_in
 from joblog.book import Book, BookError, seals
 from joblog.book.schema import MIGRATIONS, database
 from joblog.book.schema_of_packs import BOOK
+from joblog.local import moment_written
 
 Row = dict[str, Any]
 AT_A_TIME = 200
@@ -157,4 +158,4 @@ def _media(places: Iterable[Path]) -> Iterator[Medium]:
 
 
 def _told(state: State, medium: Medium) -> str:
-    return f"the backup in {medium.place}, as of {state.at.astimezone():%Y-%m-%d %H:%M}"
+    return f"the backup in {medium.place}, as of {moment_written(state.at.astimezone(), year=True)}"

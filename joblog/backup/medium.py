@@ -80,6 +80,8 @@ class Medium:
             if is_backup(place):
                 break
         else:
+            if folder.exists() and not folder.is_dir():
+                raise BookError(f"{folder}: is a file where a folder should be. Name a folder.")
             if not folder.is_dir():
                 raise BookError(
                     f"{folder}: is not there. Plug it in, or make the folder first and run again."
@@ -88,8 +90,10 @@ class Medium:
         for inside in (place, place / OBJECTS, place / STATES):
             inside.mkdir(mode=0o700, exist_ok=True)
         medium = cls(place)
-        if not (place / READ_ME).is_file():
-            medium.write(READ_ME, read_me.encode())
+        text = read_me.encode()
+        # Another one is an older joblog's, or a damaged one; whoever finds the stick has only that.
+        if not (place / READ_ME).is_file() or (place / READ_ME).read_bytes() != text:
+            medium.write(READ_ME, text)
         settle(place)
         return medium
 

@@ -15,7 +15,7 @@ from filelock import FileLock, Timeout
 from joblog.backup import memory
 from joblog.backup.assembling import assemble
 from joblog.backup.lookup import Lookup
-from joblog.backup.medium import Medium, found, settle
+from joblog.backup.medium import Medium, found, settle, state_files
 from joblog.backup.nouns import Far, Kept, Progress, Restored, State, nobody
 from joblog.backup.said import counted
 from joblog.backup.stated import listed, states_in
@@ -61,6 +61,11 @@ def restore(
 
 
 def _chosen(medium: Medium, states: Sequence[State], at: date | None) -> State:
+    if not any(state_files(medium.place)):
+        raise BookError(
+            f"{medium.place}: a backup was begun here and never finished; it holds nothing. Nothing"
+            " was made; name another folder."
+        )
     if not states:
         raise BookError(f"{medium.place}: no state in this backup can be read; nothing was made.")
     for state in states:

@@ -72,7 +72,7 @@ def back_up(
             if keep is not None and earlier and plan.bytes > room(medium.place):
                 prune(medium, earlier[0], keep, trusted=True)
                 earlier, bad = states_in(medium.place)
-            _must_have_room(medium, plan.bytes)
+            _must_have_room(medium, plan.bytes, _MAKE_ROOM if earlier[1:] else "Take a larger one.")
             state, writing, lacking = _write(book, file, medium, plan, earlier[:1], tell)
             with suppress(BookError) if book._sound.saved else nullcontext():
                 memory.remember(book, folder, state, plan.mark)
@@ -145,12 +145,12 @@ def _must_be_of(book: Book, medium: Medium, earlier: tuple[State, ...]) -> None:
         )
 
 
-def _must_have_room(medium: Medium, length: int) -> None:
+def _must_have_room(medium: Medium, length: int, remedy: str) -> None:
     free = room(medium.place)
     if length > free:
         raise BookError(
             f"{medium.place}: has no room: {size_told(length - free)} more are needed than are"
-            f" free. Nothing was written. {_MAKE_ROOM}"
+            f" free. Nothing of the book was written. {remedy}"
         )
 
 

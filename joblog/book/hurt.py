@@ -105,13 +105,21 @@ def _by_name(pattern: str, column: str = "name") -> Callable[[Book, str, str], s
     return name
 
 
+def _sounding(book: Book, table: str, key: str) -> str:
+    found = book._rows("SELECT name FROM recording WHERE sha256 = ?", key)
+    return f"what recording {found[0]['name'] if found else key} is known again by"
+
+
 ACCEPT = "If it cannot be had again, say joblog check --accept."
 SHOWN = frozenset({"entry", "entry_version", "doubt"})
 _SETTLE = "It counts nowhere until you settle it with joblog review."
 _PLAN = "Load the plan again with joblog plan FILE."
 _CATALOG = "Set it again with joblog catalog."
 _PAST = "Add the earlier jobs again with joblog rates --add FILE."
-_NO_FIGURE = "No figure rests on it. Take it from a copy, or say joblog check --accept."
+_NO_FIGURE = (
+    "No figure rests on it. If it cannot be had from a backup (joblog check --mend --from FOLDER),"
+    " say joblog check --accept."
+)
 OTHER = _Words(lambda book, table, key: f"{table} {key}", _NO_FIGURE, figures=False)
 WORDS: dict[str, _Words] = {
     "job": _Words(_by_name("job {}"), f"Look at its name, zone and places. {ACCEPT}"),
@@ -157,6 +165,16 @@ WORDS: dict[str, _Words] = {
     "hearing": _Words(_called("what was heard in utterance {0}"), _NO_FIGURE, figures=False),
     "clock": _Words(_called("what the clock of {1} was off by on {2}"), _NO_FIGURE, figures=False),
     "hand_clock": _Words(_called("the clock set for {1} on {2}"), _NO_FIGURE, figures=False),
+    "sound_print": _Words(_sounding, _NO_FIGURE, figures=False),
+    "repeat": _Words(_called("the note of a command that was run"), _NO_FIGURE, figures=False),
+    "setting": _Words(_called("what is noted as '{0}'"), _NO_FIGURE, figures=False),
+    "step": _Words(_called("step {0} of the history"), _NO_FIGURE, figures=False),
+    "step_effect": _Words(_called("what step {0} did"), _NO_FIGURE, figures=False),
+    "step_turn": _Words(_called("when a step was undone or redone"), _NO_FIGURE, figures=False),
+    "hand_tie": _Words(
+        _called("the tie of a photo to entry {1}, by hand"), _NO_FIGURE, figures=False
+    ),
+    "step_job": _Words(_called("the job of step {1}"), _NO_FIGURE, figures=False),
     "tie": _Words(_called("a photo's tie to entry {1}"), _NO_FIGURE, figures=False),
 }
 IN_THE_WAY = (

@@ -164,8 +164,9 @@ def _words(said: str) -> str:
 _FULL = "the disk is full. Make room and run the same again; what was finished is kept."
 _NOT_ALLOWED = "there is no permission to write here. Change it, or name another folder."
 _DAMAGED = (
-    "is damaged. Take the last copy of the folder; the originals here are in the folder media, and"
-    " can be added to it, or to a new book."
+    "is damaged and cannot be opened. Leave it where it is, and make the book again from the last"
+    " backup: joblog restore FOLDER --book NEW. Originals that are newer lie here in the folder"
+    " media; add them with joblog add."
 )
 _SQLITE = {
     "disk is full": _FULL,

@@ -33,7 +33,7 @@ def check(mend: bool, files: tuple[Path, ...], accept: bool, place: Place, as_js
 
     with opened(place) as book:
         if mend or files:
-            checking.mend(book, files, lambda one: complain(f"{one.what}: mended; {one.how}"))
+            checking.mend(book, files, lambda one: complain(f"{one.what}: mended from {one.how}"))
         for damage in checking.accept_damage(book) if accept else ():
             complain(f"{damage.what}: taken as it now reads")
         found = checking.look_at_all(book)

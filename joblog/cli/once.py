@@ -109,6 +109,8 @@ def _told(value: Any, written: bool) -> Any:
 
 def _content(name: str) -> str | None:
     try:
+        if not Path(name).is_file():  # A pipe would be waited for without end.
+            return None
         with Path(name).open("rb") as file:
             return hashlib.file_digest(file, "sha256").hexdigest()
     except (OSError, ValueError):

@@ -22,7 +22,10 @@ if TYPE_CHECKING:
 @job_options
 @json_option
 def pack(file: Path, place: Place, job: str | None, as_json: bool) -> int:
-    """Write one job into FILE: its recordings, photos, entries, history, plan, bids, closings."""
+    """Write one job into FILE: its recordings, photos, entries, history, plan, bids, closings.
+
+    FILE ends in .jobpack, also where that is not typed; in a folder it is called as the job.
+    """
     from joblog.service import packing
     from joblog.service.desk import desk_at
 
@@ -47,6 +50,8 @@ def unpack(file: Path, name: str | None, place: Place, as_json: bool) -> None:
     from joblog.service import packing
     from joblog.service.places import made_or_opened
 
+    if not place.has_book:
+        packing.must_be_a_pack(file)
     with made_or_opened(place) as book:
         unpacked = packing.unpack_job(book, file, name)
     if as_json:
@@ -58,10 +63,12 @@ def unpack(file: Path, name: str | None, place: Place, as_json: bool) -> None:
 
 
 def _packed(packed: Packed) -> str:
+    from joblog.service.packing import size_told
+
     return plain(
         f"{packed.job}: {_many(packed.entries, 'entry', 'entries')} and"
         f" {_many(packed.originals, 'original', 'originals')} in {packed.file}"
-        f" ({packed.bytes / 1e6:,.1f} MB), read again and whole"
+        f" ({size_told(packed.bytes)}), read again and whole"
     )
 
 

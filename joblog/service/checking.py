@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
 from time import monotonic, sleep
 
@@ -14,6 +13,7 @@ from joblog.book.hurt import Damage as Damage
 from joblog.book.mending import Mended as Mended
 from joblog.book.store import TURNED_BACK
 from joblog.local import moment_written
+from joblog.service import keeping_safe
 from joblog.service.errors import use_case
 
 ROUNDS = 40
@@ -152,7 +152,7 @@ def _notes(book: Book) -> Iterable[str]:
         yield (
             f"{places[0]}: others on this computer may read it. joblog check --mend lets only you."
         )
-    if (due := backup.due(book, datetime.now().astimezone())) is not None:
+    if (due := keeping_safe.due(book)) is not None:
         yield due
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import codecs
 import re
+import stat
 from pathlib import Path
 
 LARGEST = 64 * 2**20
@@ -17,8 +18,12 @@ class UnreadableError(ValueError):
 def content_of(file: Path) -> bytes:
     """What the file holds. Raises UnreadableError."""
     try:
+        if not stat.S_ISREG(file.stat().st_mode):  # A pipe would be waited for without end.
+            raise UnreadableError("cannot be read: it is no file")
         with file.open("rb") as opened:
             content = opened.read(LARGEST + 1)
+    except FileNotFoundError as error:
+        raise UnreadableError("is not there. Check the name.") from error
     except OSError as error:
         raise UnreadableError(f"cannot be read: {error.strerror}") from error
     if len(content) > LARGEST:

@@ -117,6 +117,15 @@ def test_any_damaged_object_is_written_anew_while_the_book_is_there(book: Book, 
         assert path.read_bytes() == kept
 
 
+def test_a_damaged_text_for_whoever_finds_the_stick_is_written_anew(book: Book, stick: Path):
+    back_up(book, stick)
+    text = stick / medium.READ_ME
+    whole = text.read_bytes()
+    flip(text)
+    back_up(book, stick)
+    assert text.read_bytes() == whole
+
+
 def test_what_only_an_older_state_needs_is_named_when_it_is_lost(book: Book, stick: Path):
     back_up(book, stick)
     old = states(stick)[0][0].database

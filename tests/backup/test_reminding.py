@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -18,9 +17,9 @@ TOMORROW = (NOW + timedelta(days=1)).replace(hour=18)
 
 
 @pytest.fixture
-def lasting(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def lasting(monkeypatch: pytest.MonkeyPatch) -> None:
     """The books of tests lie where nothing is meant to stay."""
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "elsewhere"))
+    monkeypatch.setattr(keeping_safe, "lasts", lambda folder: True)
 
 
 def test_a_book_that_was_never_backed_up_says_how_much_lies_here_alone(book: Book):
@@ -80,5 +79,5 @@ def test_it_is_told_once_an_evening(book: Book):
 def test_a_book_among_temporary_files_is_not_meant_to_stay(
     book: Book, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ):
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    monkeypatch.setenv("TMPDIR", str(tmp_path))
     assert keeping_safe.reminder(book, TOMORROW) is None

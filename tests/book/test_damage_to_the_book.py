@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from fake_ears import listen, photo, recording
 
-from joblog.book import Book, BookError, closed, decisions, seals, verify
+from joblog.book import Book, BookError, closed, decisions, hurt, seals, verify
 from joblog.book.database import Database
 from joblog.book.intake import take_in
 from joblog.model import Entry, Item, Job, Plan, PlannedItem, Reading
@@ -61,6 +61,11 @@ def told(book: Book) -> list[str]:
 def test_a_whole_book_has_no_damage(folder: Path) -> None:
     with Book.open(folder) as book:
         assert list(verify.verify(book)) == []
+
+
+def test_whatever_is_damaged_has_words(folder: Path) -> None:
+    with Book.open(folder) as book:
+        assert set(seals.tables(book._db)) <= {*hurt.WORDS, "seen_whole"}
 
 
 def test_a_changed_number_is_named_doubtful_and_not_counted(folder: Path) -> None:

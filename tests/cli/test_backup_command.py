@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import shutil
-import tempfile
 from pathlib import Path
 
 import pytest
@@ -74,7 +73,21 @@ def test_a_damaged_photo_or_state_makes_a_complaint_and_a_status(backed_up: Say)
 def test_the_sheet_of_a_day_reminds_once_an_evening(
     porch: Say, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(tempfile, "tempdir", "/nowhere")
+    monkeypatch.setattr("joblog.service.keeping_safe.lasts", lambda folder: True)
     monkeypatch.setattr("joblog.backup.memory.EVENING", 0)
     assert "no backup yet, and 1 day of work" in porch("day", "--book", "book")[2]
     assert "no backup" not in porch("day", "--book", "book")[2]
+
+
+def test_a_backup_that_was_never_finished_says_so(backed_up: Say) -> None:
+    for state in Path("stick", "states").iterdir():
+        state.unlink()
+    status, _, complaint = backed_up("restore", "stick", "--book", "fresh")
+    assert (status, Path("fresh").exists()) == (1, False)
+    assert "never finished; it holds nothing" in complaint
+
+
+def test_a_file_is_no_place_for_a_backup(porch: Say) -> None:
+    Path("plan.csv").touch()
+    status, _, complaint = porch("backup", "plan.csv", "--book", "book")
+    assert (status, "plan.csv: is a file where a folder should be" in complaint) == (1, True)

@@ -48,7 +48,7 @@ def test_what_is_damaged_is_mended_from_the_backup_that_is_at_hand(say: Say) -> 
     assert "It can be had again from the backup in" in told
     assert "1 of 1 can be had again: joblog check --mend" in told
     status, shown, told = say("check", "--mend", "--book", "book")
-    assert "entry 1: mended; the backup in" in told
+    assert "entry 1: mended from the backup in" in told
     assert (status, shown.splitlines()[0]) == (0, "everything in the book is as it was written")
 
 

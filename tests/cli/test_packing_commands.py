@@ -46,6 +46,25 @@ def test_unpacked_where_no_book_is_one_is_made(say: Say) -> None:
     assert say("check", "--book", "fresh")[0] == 0
 
 
+def test_a_file_that_is_no_pack_makes_no_book(say: Say) -> None:
+    Path("plan.csv").write_text("line,name\n", encoding="utf-8")
+    status, _, complaint = say("unpack", "plan.csv", "--book", "fresh")
+    assert (status, Path("fresh").exists()) == (1, False)
+    assert "is no pack of a job" in complaint
+
+
+def test_packed_onto_a_stick_it_is_called_as_the_job(say: Say) -> None:
+    Path("stick").mkdir()
+    assert say("pack", "stick", "--book", "book")[0] == 0
+    assert [one.name for one in Path("stick").iterdir()] == ["Corner porch.jobpack"]
+
+
+def test_a_pack_is_found_by_the_name_that_was_typed(say: Say) -> None:
+    say("pack", "porch", "--book", "book")
+    another("other")
+    assert "is in this book now" in say("unpack", "porch", "--book", "other")[1]
+
+
 def test_both_are_told_as_json(say: Say) -> None:
     packed = json.loads(say("pack", "porch", "--book", "book", "--json")[1])
     assert (packed["job"], packed["entries"]) == ("Corner porch", 1)

@@ -32,6 +32,13 @@ def planned(job: Say, *words: str) -> tuple[int, dict[str, tuple[str, str]], str
     )
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="Windows has no pipes among its files.")
+def test_a_pipe_is_no_table_and_nobody_waits_for_it(job: Say) -> None:
+    os.mkfifo("plan.csv")
+    status, _, told = planned(job, "plan.csv")
+    assert (status, "plan.csv: cannot be read: it is no file" in told) == (1, True)
+
+
 def test_a_price_that_is_called_otherwise_is_asked_for_and_never_ignored(job: Say) -> None:
     Path("plan.csv").write_text("line,name,quantity,price\nitem,fascia,7,14.90\n")
     status, items, told = planned(job, "plan.csv")

@@ -82,7 +82,7 @@ def test_a_file_that_is_no_piece_list_says_so(tmp_path: Path, content: bytes, wh
 
 def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
     _, [problem] = read_pieces(tmp_path / "none.csv")
-    assert problem.why == "cannot be read: No such file or directory"
+    assert problem.why == "is not there. Check the name."
 
 
 @given(st.text(max_size=200))

@@ -7,11 +7,13 @@ is not there and is named after it, for whoever watches what the system is asked
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import traceback
 from collections.abc import Callable
 from contextlib import suppress
+from importlib import import_module
 from pathlib import Path
 
 from PIL import Image
@@ -194,13 +196,29 @@ def in_a_fork(do: Callable[[], None]) -> int:
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
 
+def load() -> None:
+    """What most of them load, once for all; it is watched as it is loaded."""
+    import joblog_tui
+    from joblog.cli import command
+
+    for folder in (Path(command.__file__).parents[1], Path(joblog_tui.__file__).parent):
+        for file in folder.rglob("[a-z]*.py"):
+            if file.parent.name in LOADED:
+                import_module(".".join(file.relative_to(folder.parent).with_suffix("").parts))
+    with suppress(SystemExit):
+        words_of(("parse", "used two sheets of soffit"))()
+    gc.freeze()  # Else every fork would copy what it looks through for garbage.
+
+
+LOADED = ("cli", "service", "report", "papers", "book", "joblog_tui")
+
+
 def main() -> None:
     os.chdir(sys.argv[1])
+    load()
     from joblog.cli import demo
 
     demo._demo_files = lambda: Path("files/shown").absolute()
-    with suppress(SystemExit):
-        words_of(("parse", "used two sheets of soffit"))()  # What most of them load is then loaded.
     doings = [(" ".join(words), words_of(words)) for words in COMMANDS]
     for name, do in [*doings, (SCREENS, every_place)]:
         begins(name)

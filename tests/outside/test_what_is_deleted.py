@@ -178,7 +178,8 @@ WHY = {
     "joblog/packing/unpack:_put_away": NEWER,
     "joblog/packing/unpack:_note": NEWER,
     "joblog/service/covered:_give": MAKER,
-    "joblog/service/papers:put": NAMED,
-    "joblog/service/papers:_moved_without_harm": NAMED,
+    "joblog/service/files:put": NAMED,
+    "joblog/service/files:_write": NAMED,
+    "joblog/service/files:_moved_without_harm": NAMED,
     "joblog/service/pictures:_gone": PASSING,
 }

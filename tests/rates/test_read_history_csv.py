@@ -129,7 +129,7 @@ def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
     _, [problem] = read_history_csv(tmp_path / "old jobs.csv")
     assert (problem.what, problem.why) == (
         "old jobs.csv",
-        "cannot be read: No such file or directory",
+        "is not there. Check the name.",
     )
 
 

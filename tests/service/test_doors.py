@@ -12,7 +12,7 @@ import pytest
 
 import joblog.service
 from joblog.book import Book, BookError
-from joblog.service import ServiceError, open_desk, places
+from joblog.service import ServiceError, open_desk, places, showing
 from joblog.service.errors import use_case
 
 ROOMS = [name for _, name, _ in pkgutil.iter_modules(joblog.service.__path__)]
@@ -43,8 +43,25 @@ def test_a_book_that_is_not_there_is_refused_in_words(tmp_path: Path) -> None:
 
 def test_a_folder_that_holds_anything_is_no_place_for_a_new_book(tmp_path: Path) -> None:
     (tmp_path / "letter.txt").write_text("dear")
-    with pytest.raises(ServiceError, match="is there already; name a new folder"):
-        places.fresh(tmp_path)
+    plan = tmp_path / "plan.csv"
+    with (
+        pytest.raises(ServiceError, match="is there already; name a new folder"),
+        showing.shown(tmp_path, "Corner porch", "America/Chicago", plan),
+    ):
+        pass
+
+
+def test_an_invented_job_is_gone_on_with_until_it_was_shown(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.csv"
+    plan.write_text("line,name,quantity,unit\nitem,soffit panel,5,sheet\n")
+    invented = tmp_path / "new", "Corner porch", "America/Chicago", plan
+    for _ in range(2):
+        with showing.shown(*invented) as desk:
+            assert len(desk.plan.items) == 1
+    with showing.shown(*invented) as desk:
+        showing.finished(desk.book)
+    with pytest.raises(ServiceError, match="name a new folder"), showing.shown(*invented):
+        pass
 
 
 def test_no_error_of_the_book_is_a_service_error() -> None:

@@ -111,7 +111,7 @@ def test_what_is_no_table_is_refused_in_one_line(content: bytes) -> None:
 
 def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
     sheet = read_sheet(tmp_path / "none.csv", "boards", COLUMNS)
-    assert sheet.problems == (Problem("none.csv", "cannot be read: No such file or directory"),)
+    assert sheet.problems == (Problem("none.csv", "is not there. Check the name."),)
 
 
 # --- columns

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
 from pathlib import Path
 
 import pytest
@@ -46,7 +45,8 @@ async def test_a_stick_that_is_gone_is_told(app: ReviewApp, book: Book, tmp_path
 async def test_the_review_begins_with_a_word_where_a_backup_is_due_and_the_place_says_how(
     app: ReviewApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(tempfile, "tempdir", "/nowhere")
+    for room in ("joblog_tui.app", "joblog.service.keeping_safe"):
+        monkeypatch.setattr(f"{room}.lasts", lambda folder: True)
     monkeypatch.setattr("joblog.backup.memory.EVENING", 0)
     async with app.run_test(size=SIZE, notifications=True) as pilot:
         await done(pilot, app)
