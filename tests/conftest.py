@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, settings
 
-from joblog.book import arriving, intake, making, schema
+from joblog.book import arriving, intake, making, owner, schema
 from joblog.ordering import stock_cuts
 from tests.in_process import Here
 
@@ -64,6 +64,12 @@ def _an_empty_book_is_made_once(tmp_path_factory: pytest.TempPathFactory) -> Ite
 def made_anew(monkeypatch: pytest.MonkeyPatch) -> None:
     """A new book is made as a person's is, step by step."""
     monkeypatch.setattr(making, "database", schema.database)
+
+
+@pytest.fixture(autouse=True)
+def _no_book_was_closed_to_others(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A test that opens an older book leaves nothing for the next command to tell."""
+    monkeypatch.setattr(owner, "closed", [])
 
 
 @pytest.fixture

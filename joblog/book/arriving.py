@@ -11,8 +11,8 @@ from joblog.book.gather import sort_of
 from joblog.book.hearing import Found, Log, Met, Outcome, Picture, Task, prepared
 from joblog.book.media import Stowed, fingerprint
 from joblog.book.store import Book
-from joblog.book.workers import Limits, Pool
 from joblog.model import Photo, Track, Vocabulary
+from joblog.workers import Limits, Pool
 
 if TYPE_CHECKING:
     from joblog.speech import Recognizer

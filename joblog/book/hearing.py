@@ -12,7 +12,6 @@ from zoneinfo import ZoneInfo
 
 from joblog.book.media import Stowed
 from joblog.book.schema import operating_system_words
-from joblog.book.workers import HEARING, LOOKING, Limits, Lost, Pool
 from joblog.model import (
     BookEntry,
     Doubt,
@@ -28,6 +27,7 @@ from joblog.model import (
     Vocabulary,
 )
 from joblog.speech import SpeechError
+from joblog.workers import HEARING, LOOKING, Limits, Lost, Pool
 
 if TYPE_CHECKING:
     from joblog.audio.sameness import SoundPrint
@@ -332,7 +332,7 @@ def why(error: BaseException) -> str:
         return operating_system_words(error)
     if isinstance(error, MemoryError):
         return (
-            "takes too much memory to be read: it is very large, or damaged. Save it anew with"
-            " another program, smaller or in parts, and add that."
+            "takes too much memory to be read. It was left out: it is very large, or damaged; save"
+            " it anew with another program, smaller or in parts, and add that."
         )
     return f"could not be read ({type(error).__name__}: {error})."

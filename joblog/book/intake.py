@@ -50,7 +50,6 @@ from joblog.book.progress import Gauge, Progress, nobody
 from joblog.book.steps import JOBLOG, deciding
 from joblog.book.store import Book
 from joblog.book.verify import heal
-from joblog.book.workers import Limits, Lost, Pool
 from joblog.model import (
     BookEntry,
     HeardUtterance,
@@ -61,6 +60,7 @@ from joblog.model import (
     Track,
     Vocabulary,
 )
+from joblog.workers import Limits, Lost, Pool
 
 if TYPE_CHECKING:
     from joblog.audio.sameness import SoundPrint

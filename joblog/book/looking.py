@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from joblog.book.hearing import why
-from joblog.book.workers import LOOKING, Limits, Lost, Pool
+from joblog.workers import LOOKING, Limits, Lost, Pool
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -100,6 +100,8 @@ def _small(wanted: _Wanted) -> Image | str:
 
     try:
         return thumbnail(wanted.path, wanted.size)
+    except MemoryError:
+        return _LOST["memory"]
     except Exception as error:  # Codecs raise anything.
         return why(error)
 

@@ -104,6 +104,8 @@ def tell_damage(found: Sequence[Damage]) -> int:
 
 def write_file(file: Path, text: str) -> None:
     """Writes a page or a drawing; over an earlier one, and over no other file that is there."""
+    from joblog.service.files import put
+
     begins = text[:_BEGINS].encode()
     try:
         if file.is_file() and file.stat().st_size:
@@ -113,9 +115,9 @@ def write_file(file: Path, text: str) -> None:
                     raise click.ClickException(
                         f"{file}: something else is there already; name another file"
                     )
-        file.write_text(text, "utf-8")
     except OSError as error:
         raise click.ClickException(f"{file}: cannot be written: {error.strerror}") from None
+    put(file, text.encode(), over=True)
 
 
 _BEGINS = 30

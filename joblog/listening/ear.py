@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from joblog.audio.decode import RATE
-from joblog.book.workers import HEARING, Limits, Lost, Pool
 from joblog.listening.commands import spoken_commands
 from joblog.model import HeardUtterance, Utterance, Vocabulary
+from joblog.workers import HEARING, Limits, Lost, Pool
 
 if TYPE_CHECKING:
     from joblog.dictation import Context, Judgement

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import re
-import shutil
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
+from io import BytesIO
 from pathlib import Path
 
+from joblog.book.media import settle
 from joblog.model import BookEntry, CoveredWork, Photo, Placed, Problem, Proof, Tie
 from joblog.service import ground, record
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
+from joblog.service.files import put
 
 MOST_ACROSS = 3000
 """Pixels of the longer side of a picture that is given away."""
@@ -62,6 +64,7 @@ def hand_out(
     """
     try:
         folder.mkdir(parents=True)
+        settle(folder.parent)
     except FileExistsError:
         raise ServiceError(f"{folder}: is there already; name a new folder") from None
     except OSError as error:
@@ -79,12 +82,14 @@ def hand_out(
 
 def _give(original: Path, target: Path, whole: bool) -> None:
     if whole:
-        shutil.copyfile(original, target)
+        put(target, original.read_bytes())
         return
     # Drawn anew, pixel by pixel: nothing that stood beside the pixels comes along.
     bare = record.thumbnail(original, (MOST_ACROSS, MOST_ACROSS))
     bare.info.clear()
-    bare.save(target, "JPEG", quality=92)
+    drawn = BytesIO()
+    bare.save(drawn, "JPEG", quality=92)
+    put(target, drawn.getvalue())
 
 
 def _name(one: CoveredWork, number: int, photo: Photo, whole: bool) -> str:

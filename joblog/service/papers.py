@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Callable, Iterable, Sequence
-from contextlib import suppress
 from datetime import date
 from io import BytesIO
 from itertools import count
@@ -13,8 +11,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 from zoneinfo import ZoneInfo
 
-from joblog.book.beside import passing_beside
-from joblog.book.media import settle
 from joblog.local import letter_paper
 from joblog.model import CoveredWork, Photo, Tie
 from joblog.papers.blocks import Block, Paper
@@ -32,6 +28,7 @@ from joblog.service.cutting import cut_list, pieces_to_cut
 from joblog.service.desk import Desk
 from joblog.service.errands import errands
 from joblog.service.errors import ServiceError, refusing, use_case
+from joblog.service.files import put
 from joblog.service.house import house_of
 from joblog.service.over_jobs import compared
 from joblog.service.pictures import GONE
@@ -204,56 +201,6 @@ def beside_book(desk: Desk, paper: Paper, called: str) -> Path:
 def papers_folder(desk: Desk) -> Path:
     """Where the review writes papers; it need not be there yet."""
     return desk.book.folder / "papers"
-
-
-def put(file: Path, content: bytes, *, over: bool = False) -> None:
-    """The file with this content, whole or not at all. Raises `ServiceError` where it is there
-    already and not to be written over, and where it cannot be written."""
-    beside = passing_beside(file)
-    if not over and _is_there_as(file, content):
-        return
-    if not over and (file.exists() or file.is_symlink()):
-        raise ServiceError(f"{file}: is there already; name another file, or say --over")
-    try:
-        with beside.open("wb") as out:
-            out.write(content)
-            out.flush()
-            os.fsync(out.fileno())
-        if over:
-            beside.replace(file)
-        else:
-            _moved_without_harm(beside, file)
-        with suppress(OSError):  # Some disks know no folders to put down.
-            settle(file.parent)
-    except FileExistsError:
-        raise ServiceError(f"{file}: is there already; name another file, or say --over") from None
-    except OSError as error:
-        raise ServiceError(f"{file}: cannot be written: {error.strerror}") from None
-    finally:
-        with suppress(OSError):
-            beside.unlink(missing_ok=True)
-
-
-def _is_there_as(file: Path, content: bytes) -> bool:
-    """Whether it was written already, as by a command that was killed before it could say so."""
-    try:
-        return (
-            file.is_file() and file.stat().st_size == len(content) and file.read_bytes() == content
-        )
-    except OSError:
-        return False
-
-
-def _moved_without_harm(beside: Path, file: Path) -> None:
-    """Raises FileExistsError where another program has written there meanwhile."""
-    try:
-        os.link(beside, file)
-    except FileExistsError:
-        raise
-    except OSError:  # A disk without links: it was looked at, and there is no more to be had.
-        if file.exists():
-            raise FileExistsError from None
-        beside.replace(file)
 
 
 ALL_PICTURES = 16_000_000

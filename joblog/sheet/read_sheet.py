@@ -136,7 +136,9 @@ def _grid(source: str | bytes | Path, names: Names) -> Grid:
 
     content = content_of(source) if isinstance(source, Path) else source
     if workbook.is_workbook(content):
-        return workbook.cells_of(content, names.count)
+        from joblog.sheet.apart import opened_apart
+
+        return opened_apart(content, names.count)
     text, told = letters_of(content)
     grid = parted(text, names.count)
     return replace(grid, found=(*filter(None, [told]), *grid.found))

@@ -12,6 +12,7 @@ from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
+from joblog import pulse
 from joblog.sheet.cells import Day, Exact, Grid, Wrong, text_in
 from joblog.sheet.opening import UnreadableError
 
@@ -26,13 +27,44 @@ MOST_CELLS = 500_000
 
 
 def is_workbook(content: bytes) -> bool:
-    """Whether a file is one. Raises UnreadableError for one of another kind or with a password."""
+    """Whether a file begins as one does; nothing of it is opened yet. Raises UnreadableError for
+    one of an older kind or with a password."""
     if content.startswith(_OLD):
         raise UnreadableError(
             "is an old workbook (.xls), or one with a password; save it as .xlsx or CSV"
         )
-    if not content.startswith(b"PK\x03\x04"):
-        return False
+    return content.startswith(b"PK\x03\x04")
+
+
+_OLD = bytes.fromhex("d0cf11e0a1b11ae1")
+DAMAGED = "is a workbook that is damaged; save it once more"
+
+
+def cells_of(content: bytes, known: Callable[[Sequence[str]], int]) -> Grid:
+    """The cells of the one sheet whose first row names columns. `known` counts those in a row.
+
+    Raises UnreadableError where there are several such sheets, or the workbook is damaged, too
+    large or of another program.
+    """
+    refuse_too_large(content)
+    written = _opened(content, results=False)
+    sheet, notes = _sheet_meant(written, known)
+    formulas = any(cell.data_type == "f" for row in sheet.iter_rows() for cell in row)
+    results = _opened(content, results=True)[sheet.title] if formulas else sheet
+    merged = {
+        cell: f"is one cell with others ({area.coord}); part them, and fill in each"
+        for area in sheet.merged_cells.ranges
+        for cell in area.cells
+    }
+    rows = tuple(
+        tuple(_cell(cell, result, merged) for cell, result in zip(row, shown, strict=True))
+        for row, shown in zip(sheet.iter_rows(), results.iter_rows(), strict=True)
+    )
+    return Grid(rows, (*notes, *_hidden(sheet, rows)))
+
+
+def refuse_too_large(content: bytes) -> None:
+    """Raises UnreadableError for a workbook that would fill the memory, and for what is none."""
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as parts:
             names = parts.namelist()
@@ -48,13 +80,12 @@ def is_workbook(content: bytes) -> bool:
     except (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError, RuntimeError) as error:
         if isinstance(error, UnreadableError):
             raise
-        raise UnreadableError("is a workbook that is damaged; save it once more") from None
+        raise UnreadableError(DAMAGED) from None
     if written > MOST_CELLS:
         raise UnreadableError(
             f"holds, or reaches to, more than {MOST_CELLS:,} cells; copy the rows that are meant"
             " into a new workbook"
         )
-    return True
 
 
 def _cells_in(sheet: bytes) -> int:
@@ -91,39 +122,19 @@ _MERGED = re.compile(
 )
 
 
-_OLD = bytes.fromhex("d0cf11e0a1b11ae1")
-
-
-def cells_of(content: bytes, known: Callable[[Sequence[str]], int]) -> Grid:
-    """The cells of the one sheet whose first row names columns. `known` counts those in a row.
-
-    Raises UnreadableError where there are several such sheets, or the workbook is damaged.
-    """
-    written = _opened(content, results=False)
-    sheet, notes = _sheet_meant(written, known)
-    formulas = any(cell.data_type == "f" for row in sheet.iter_rows() for cell in row)
-    results = _opened(content, results=True)[sheet.title] if formulas else sheet
-    merged = {
-        cell: f"is one cell with others ({area.coord}); part them, and fill in each"
-        for area in sheet.merged_cells.ranges
-        for cell in area.cells
-    }
-    rows = tuple(
-        tuple(_cell(cell, result, merged) for cell, result in zip(row, shown, strict=True))
-        for row, shown in zip(sheet.iter_rows(), results.iter_rows(), strict=True)
-    )
-    return Grid(rows, (*notes, *_hidden(sheet, rows)))
-
-
 def _opened(content: bytes, *, results: bool) -> Workbook:
     from openpyxl import load_workbook
 
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of styles and rules, which are not read
-            return load_workbook(io.BytesIO(content), data_only=results, keep_links=False)
+            workbook = load_workbook(io.BytesIO(content), data_only=results, keep_links=False)
+    except MemoryError:
+        raise
     except Exception as error:  # whatever a damaged or hostile file makes the library raise
-        raise UnreadableError("is a workbook that is damaged; save it once more") from error
+        raise UnreadableError(DAMAGED) from error
+    pulse.goes_on()
+    return workbook
 
 
 def _sheet_meant(

@@ -17,8 +17,8 @@ from saboteurs import Saboteur
 
 from fixtures.voices import write
 from joblog.book import Book, intake
-from joblog.book.workers import Limits
 from joblog.model import Job
+from joblog.workers import Limits
 
 JOB = Job("Gull Point cottage", "America/New_York")
 LIMITS = Limits(memory=1 << 30, computing=10.0, idle=10.0)

@@ -5,9 +5,8 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-import traceback
-from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -15,13 +14,13 @@ import numpy as np
 import pytest
 
 from joblog.audio import sameness as _sameness  # noqa: F401 - loaded before the forks
-from joblog.book import Book, by_ear, listened, media
-from joblog.book.database import Database
+from joblog.book import Book, by_ear, listened
 from joblog.book.listened import keep_listened, left_over
 from joblog.book.spool import ASIDE, Spool, sound_of
 from joblog.book.steps import steps
 from joblog.dictation import read
 from joblog.model import Hearing, Job, Reading, Utterance, Vocabulary
+from tests.left_behind import at_each_step, in_a_fork, left_behind
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="forks")
 
@@ -70,16 +69,19 @@ def _each_sound_is_measured_once(
     assert len(known) == len(DAY)
 
 
-def test_killed_before_every_single_step_and_begun_again(tmp_path: Path, begun: Path) -> None:
-    steps = killed_before(LIVES, shutil.copytree(begun, tmp_path / "undisturbed"))
-    undisturbed = state(tmp_path / "undisturbed")
+def test_killed_before_every_single_step_and_begun_again(
+    tmp_path: Path, begun: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Only the process dies here, not the machine.
+    monkeypatch.setattr(os, "fsync", lambda descriptor: None)
+    folder = shutil.copytree(begun, tmp_path / "undisturbed")
+    left = left_behind(folder, tmp_path / "left", lambda: listen(folder))
+    undisturbed = state(folder)
     assert undisturbed["stands"] == ["14 5/8", "41 1/2", "42 1/2"]
-    assert steps > 50
-    for step in range(steps):
-        folder = shutil.copytree(begun, tmp_path / str(step))
-        assert killed_before(step, folder) == KILLED
-        assert killed_before(LIVES, folder) < LIVES
-        assert state(folder) == undisturbed, f"killed before step {step}"
+    assert len(left) > 40
+    for folder in left:
+        assert in_a_fork(lambda folder=folder: listen(folder)) == 0
+        assert state(folder) == undisturbed, folder.name
 
 
 def test_killed_again_and_again_on_the_way(tmp_path: Path, begun: Path) -> None:
@@ -169,41 +171,12 @@ def state(folder: Path) -> dict[str, Any]:
 
 
 def killed_before(step: int, folder: Path) -> int:
-    """Listens in a fork that ends before its `step`-th step as if killed, with status KILLED.
+    """Listens in a fork that ends before its `step`-th step as if killed, with status KILLED; with
+    `LIVES` it lives to its end."""
 
-    The number of steps, with LIVES, which must stay under 250.
-    """
-    if not (child := os.fork()):
-        status = 255
-        try:
-            status = counted_steps(step, lambda: listen(folder))
-            status = min(status, 250) if step == LIVES else 0
-        except BaseException:
-            traceback.print_exc()
-        finally:
-            os._exit(status)
-    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+    def counted() -> None:
+        steps = count()
+        at_each_step(lambda: os._exit(KILLED) if next(steps) == step else None)
+        listen(folder)
 
-
-def counted_steps(last: int, do: Callable[[], None]) -> int:
-    """Counts what makes a difference on the disk, and ends the process before the `last` of it."""
-    taken = 0
-
-    def step() -> None:
-        nonlocal taken
-        if taken == last:
-            os._exit(KILLED)
-        taken += 1
-
-    def counted(real: Callable[..., Any]) -> Callable[..., Any]:
-        return lambda *args, **named: (step(), real(*args, **named))[1]
-
-    def counted_execute(db: Database, sql: str, *values: Any) -> Any:
-        return (step() if sql == "COMMIT" else None, execute(db, sql, *values))[1]
-
-    os.fsync = counted(lambda descriptor: None)  # Only the process dies here, not the machine.
-    Path.replace, Path.mkdir = counted(Path.replace), counted(Path.mkdir)
-    Path.unlink, media._copied = counted(Path.unlink), counted(media._copied)
-    execute, Database.execute = Database.execute, counted_execute
-    do()
-    return taken
+    return in_a_fork(counted)

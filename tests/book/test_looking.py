@@ -12,7 +12,7 @@ from fake_ears import photo
 
 from joblog.book import looking
 from joblog.book.looking import NotDrawnError, drawn
-from joblog.book.workers import Limits
+from joblog.workers import Limits
 
 
 def test_a_photo_is_made_small(tmp_path: Path):

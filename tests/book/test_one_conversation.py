@@ -15,10 +15,11 @@ from fake_ears import recording
 
 from joblog.book import Book, decisions, intake, steps
 from joblog.model import BookEntry, Doubt, Entry, Job, Reading
+from tests.left_behind import in_a_fork, left_behind
 
 sys.path.append(str(Path(__file__).parents[1] / "bench"))
 import killing
-from test_killing import KILLED, LIVES, killed_before
+from test_killing import take_in_here
 
 pytestmark = pytest.mark.usefixtures("heard_here")
 JOB = Job("Gull Point cottage", "America/New_York")
@@ -140,13 +141,12 @@ def test_taken_in_again_a_correction_counts_once(book: Book, folder: Path) -> No
 def test_killed_at_any_step_a_correction_is_done_once(tmp_path: Path, folder: Path) -> None:
     recording(folder, MORNING, "used four sticks of fascia", "used six sheets of soffit")
     recording(folder, NOON, "scratch that")
-    count = killed_before(LIVES, tmp_path / "undisturbed", folder)
-    undisturbed = killing.state(tmp_path / "undisturbed")
-    for step in range(count // 2, count):  # While the second one comes in.
-        book = tmp_path / str(step)
-        assert killed_before(step, book, folder) == KILLED
-        killed_before(LIVES, book, folder)
-        assert killing.state(book) == undisturbed, f"killed before step {step}"
+    book = tmp_path / "undisturbed"
+    left = left_behind(book, tmp_path / "left", lambda: take_in_here(book, folder))
+    undisturbed = killing.state(book)
+    for book in left[len(left) // 2 :]:  # While the second one comes in.
+        assert in_a_fork(lambda book=book: take_in_here(book, folder)) == 0
+        assert killing.state(book) == undisturbed, book.name
 
 
 # --- what comes in late -----------------------------------------------------------------------

@@ -24,11 +24,6 @@ def umask(request: pytest.FixtureRequest) -> Iterator[int]:
     os.umask(before)
 
 
-@pytest.fixture(autouse=True)
-def nothing_was_closed_before(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(owner, "closed", [])
-
-
 @pytest.fixture
 def old(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A book as it was made before books were their owner's alone: not closed, and open to all."""

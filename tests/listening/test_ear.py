@@ -9,10 +9,10 @@ from fractions import Fraction
 
 import pytest
 
-from joblog.book.workers import Limits
 from joblog.dictation import Context, Judgement
 from joblog.listening.ear import Ear, Said, Unheard
 from joblog.model import HeardUtterance, Vocabulary
+from joblog.workers import Limits
 from tests.listening.poor_ears import LINE, Poor, PoorOfTwo, sound
 
 WORDS = Vocabulary(places=("north eave", "south eave"))

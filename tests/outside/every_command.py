@@ -7,11 +7,14 @@ is not there and is named after it, for whoever watches what the system is asked
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import traceback
+import wave
 from collections.abc import Callable
 from contextlib import suppress
+from importlib import import_module
 from pathlib import Path
 
 from PIL import Image
@@ -40,13 +43,13 @@ COMMANDS: tuple[tuple[str, ...], ...] = (
     ("voice", "card"),
     ("voice", "--promise", "1/100"),
     ("voice", "forget"),
-    ("edit", "4", "quantity", "9"),
-    ("drop", "2"),
-    ("split", "4", "6"),
-    ("merge", "4", "5"),
+    ("edit", "2", "quantity", "9"),
+    ("drop", "1"),
+    ("split", "2", "6"),
+    ("merge", "2", "3"),
     ("done", "hang soffit", "82"),
     ("clock", "Invented", "--set", "+47 min"),
-    ("tie", "yard.jpg", "4"),
+    ("tie", "yard.jpg", "2"),
     ("move", "yard.jpg", "--to", "Mill house"),
     ("withdraw", "yard.jpg", *MILL),
     ("fence", "--at", "41.52 -70.66", "--radius", "80"),
@@ -101,8 +104,11 @@ def lay_out(world: Path) -> None:
     (files / "phone").mkdir(parents=True)
     (world / NAMED / "stick").mkdir(parents=True)
     (files / "plan.csv").write_bytes((ROOT / "fixtures/demo/plan.csv").read_bytes())
-    sound = (ROOT / "fixtures/demo/recordings/2026-10-05 09.05.00.wav").read_bytes()
-    (files / "phone/2026-10-05 08.00.00.wav").write_bytes(sound)
+    sound = files / "phone/2026-10-05 08.00.00.wav"
+    told = str(ROOT / "fixtures/demo/recordings/2026-10-05 09.05.00.wav")
+    with wave.open(told) as whole, wave.open(str(sound), "wb") as first:
+        first.setparams(whole.getparams())
+        first.writeframes(whole.readframes(int(3.4 * whole.getframerate())))  # One utterance.
     exif = Image.Exif()
     exif[0x010F] = exif[0x0110] = "Invented"
     exif.get_ifd(0x8769)[0x9003] = "2026:10:05 07:00:30"
@@ -111,7 +117,7 @@ def lay_out(world: Path) -> None:
         Image.new("RGB", (64, 48), (90 + shade, 128, 128)).save(files / name, exif=exif)
     # The demo with a tenth of its files: what it does with one recording it does with all.
     (files / "shown/recordings").mkdir()
-    (files / "shown/recordings/memo.wav").write_bytes(sound)
+    (files / "shown/recordings/memo.wav").write_bytes(sound.read_bytes())
     (files / "shown/plan.csv").write_bytes((files / "plan.csv").read_bytes())
     for name, text in TABLES.items():
         (files / name).write_text(text, "utf-8")
@@ -194,13 +200,29 @@ def in_a_fork(do: Callable[[], None]) -> int:
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
 
+def load() -> None:
+    """What most of them load, once for all; it is watched as it is loaded."""
+    import joblog_tui
+    from joblog.cli import command
+
+    for folder in (Path(command.__file__).parents[1], Path(joblog_tui.__file__).parent):
+        for file in folder.rglob("[a-z]*.py"):
+            if file.parent.name in LOADED:
+                import_module(".".join(file.relative_to(folder.parent).with_suffix("").parts))
+    with suppress(SystemExit):
+        words_of(("parse", "used two sheets of soffit"))()
+    gc.freeze()  # Else every fork would copy what it looks through for garbage.
+
+
+LOADED = ("cli", "service", "report", "papers", "book", "joblog_tui")
+
+
 def main() -> None:
     os.chdir(sys.argv[1])
+    load()
     from joblog.cli import demo
 
     demo._demo_files = lambda: Path("files/shown").absolute()
-    with suppress(SystemExit):
-        words_of(("parse", "used two sheets of soffit"))()  # What most of them load is then loaded.
     doings = [(" ".join(words), words_of(words)) for words in COMMANDS]
     for name, do in [*doings, (SCREENS, every_place)]:
         begins(name)

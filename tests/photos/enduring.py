@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from joblog.book.workers import Limits
+from joblog.workers import Limits
 
 SLOWEST = 2.0
 """Seconds of processor time for one file."""

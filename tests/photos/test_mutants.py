@@ -15,8 +15,8 @@ from mutants import mutant, whole
 from pictures import ZONE, save, say_size
 from PIL import Image
 
-from joblog.book.workers import Lost, Pool
 from joblog.photos import PhotoError, read, thumbnail
+from joblog.workers import Lost, Pool
 
 
 def endured(folder: Path, files: Iterable[tuple[str, bytes]]) -> list[Endured | Lost]:

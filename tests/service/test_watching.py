@@ -24,6 +24,7 @@ from joblog.service.errors import refusing
 from joblog.service.watching import News, Watcher
 
 sys.path.append(str(Path(__file__).parents[1] / "book"))
+import two_jobs
 from fake_ears import Says
 
 pytestmark = pytest.mark.usefixtures("heard_here")
@@ -392,3 +393,16 @@ def test_ctrl_c_ends_it_without_a_word(
 
     monkeypatch.setattr(watching._Bell, "wait", pressed)
     assert watching.watch(desk, [folder], pytest.fail, still=0.1) == 0
+
+
+def test_photos_that_a_killed_watch_had_not_come_to_tie_are_tied(tmp_path: Path) -> None:
+    (tmp_path / "from phone").mkdir()
+    with two_jobs.a_book(tmp_path) as book:
+        tied = book.ties(two_jobs.JOB.name)
+        with book._writing():
+            book._db.execute("DELETE FROM tie")
+        told: list[News] = []
+        desk = open_desk(book, two_jobs.JOB.name)
+        watching.watch(desk, [tmp_path / "from phone"], told.append, still=0.1, once=True)
+        assert tied and book.ties(two_jobs.JOB.name) == tied
+        assert told == []

@@ -199,7 +199,7 @@ def test_a_workbook_that_is_small_and_reaches_far_is_refused(how: str) -> None:
         lambda text: text.replace("</sheetData>", FAR[how]),
     )
     with pytest.raises(UnreadableError, match="reaches to, more than 500,000 cells"):
-        workbook.is_workbook(far)
+        workbook.refuse_too_large(far)
 
 
 def test_a_workbook_of_a_large_job_is_none_of_these(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -210,7 +210,7 @@ def test_a_workbook_of_a_large_job_is_none_of_these(monkeypatch: pytest.MonkeyPa
         "xl/worksheets/sheet1.xml",
         lambda text: text.replace("</sheetData>", rows * 2_000 + "</sheetData>"),
     )
-    assert workbook.is_workbook(large)
+    workbook.refuse_too_large(large)
 
 
 def test_a_workbook_that_unpacks_to_more_than_a_memory_holds_is_refused() -> None:
@@ -219,4 +219,4 @@ def test_a_workbook_that_unpacks_to_more_than_a_memory_holds_is_refused() -> Non
         parts.writestr("xl/media/picture.bin", bytes(65 << 20))
     assert len(bomb.getvalue()) < 100_000
     with pytest.raises(UnreadableError, match="unpacks to more than 64 MB"):
-        workbook.is_workbook(bomb.getvalue())
+        workbook.refuse_too_large(bomb.getvalue())

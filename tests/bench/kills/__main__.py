@@ -11,7 +11,8 @@ What is not as at home: the time of day stands still, so that two runs write the
 is taken in is read in the same process, and heard by ears that read a text file. Not compared are
 locks, what SQLite makes anew, how the stock stood and what was looked at (both are worked out again
 where they are not there), which run told what, and the identity that a new book draws for itself.
-Needs Linux and a C compiler. Exit status 1 where anything was lost, doubled or different.
+Left over is where all is as it should be, but beside it lies a hidden file of what was being
+written. Needs Linux and a C compiler. Exit status 1 where anything was lost, doubled or different.
 """
 
 from __future__ import annotations
@@ -31,8 +32,9 @@ from dataclasses import asdict, dataclass
 from importlib import import_module
 from pathlib import Path
 
+from joblog.cli.command import FILES
 from tests.bench.kills import screens, shim
-from tests.bench.kills.cases import BEGUN, CASES, Case, lay_out, spoil
+from tests.bench.kills.cases import BEGUN, CASES, Case, lay_out, spoil, without_words
 from tests.bench.kills.running import Zygote, command, instants
 
 SCRATCH = Path("/dev/shm") if Path("/dev/shm").is_dir() else Path(tempfile.gettempdir())
@@ -79,12 +81,14 @@ class Killed:
 
 
 def kill_all(scratch: Path, asked: argparse.Namespace) -> int:
+    if unsaid := without_words(set(FILES)):
+        raise SystemExit(f"no words in `cases` for: {', '.join(sorted(unsaid))}")
     load()
     zygote, dice = Zygote(scratch), random.Random(asked.seed)
     templates = Templates(scratch, zygote)
     chosen = [one for one in CASES if asked.only is None or asked.only in one.name]
     whole = sum(one.share for one in chosen)
-    print(f"{'':58} calls  kills  same  lost doubled different  told otherwise", flush=True)
+    print(f"{'':58} calls  kills  same  left  lost doubled different  told otherwise", flush=True)
     sums: Counter[str] = Counter()
     begun = time.process_time()
     for case in chosen:
@@ -182,7 +186,7 @@ class Templates:
 
 def load() -> None:
     """Loads all that a command may need, so that a fork has it already."""
-    from joblog.cli.command import FILES
+
     from joblog.dictation import read
     from joblog.model import Vocabulary
     from tests.bench.kills import quick
@@ -209,10 +213,10 @@ LOADED = (
 
 
 def _print_line(name: str, counted: Counter[str]) -> None:
-    numbers = [counted[one] for one in ("calls", "kills", "same", "lost", "doubled", "different")]
-    calls, kills, same, lost, doubled, different = numbers
+    columns = ("calls", "kills", "same", "left over", "lost", "doubled", "different")
+    calls, kills, same, left, lost, doubled, different = (counted[one] for one in columns)
     print(
-        f"{name[:57]:58}{calls:6}{kills:7}{same:6}{lost:6}{doubled:8}{different:10}"
+        f"{name[:57]:58}{calls:6}{kills:7}{same:6}{left:6}{lost:6}{doubled:8}{different:10}"
         f"{counted['told otherwise']:16}",
         flush=True,
     )

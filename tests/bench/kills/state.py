@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-Outcome = Literal["same", "lost", "doubled", "different"]
+Outcome = Literal["same", "left over", "lost", "doubled", "different"]
 Row = tuple[Any, ...]
 
 BESIDE = (".lock", "-shm", "-wal", ".stock", ".seen", ".pages", ".backups")
@@ -50,8 +50,12 @@ ASIDE = "book/listening/cut off/"
 BACKUP = "stick/"
 """Where backups are kept: what of it counts is what is restored from it. Only what was passing is
 looked for there."""
-PASSING = "/passing/"
-"""Where what is only there while a program works lies, until the next one clears it away."""
+PASSING = re.compile(r"/passing/|\.restoring/|(^|/)\.[0-9a-f]{12}\.[0-9]+\.part/")
+"""Folders of what is not whole yet: whoever does the same again clears them away."""
+
+
+PASSED = re.compile(r"(^|/)\.[0-9a-f]{12}\.[0-9]+\.part(/|$)")
+"""The passing names of what takes its own when it is whole."""
 
 
 def state(world: Path) -> State:
@@ -62,7 +66,7 @@ def state(world: Path) -> State:
         name = path.relative_to(world).as_posix()
         if not path.is_file() or path.name.endswith(BESIDE) or name.startswith(ASIDE):
             continue
-        if PASSING in name or (name.startswith(BACKUP) and path.suffix != ".part"):
+        if PASSING.search(name) or (name.startswith(BACKUP) and path.suffix != ".part"):
             continue
         if path.suffix == ".sqlite":
             rows.update({f"{name} {table}": told for table, told in _rows(path).items()})
@@ -96,6 +100,8 @@ def whole(world: Path) -> list[str]:
     """What SQLite itself finds wrong in the books of a folder."""
     wrong = []
     for path in sorted(world.rglob("book.sqlite")):
+        if PASSING.search(path.relative_to(world).as_posix()):
+            continue
         with closing(sqlite3.connect(path)) as book:
             wrong += [line for (line,) in book.execute("PRAGMA integrity_check") if line != "ok"]
     return wrong
@@ -105,7 +111,8 @@ def outcome(expected: State, found: State) -> tuple[Outcome, str]:
     """How what was found differs, and where, in a line.
 
     Lost is where there are fewer rows or files than there should be, doubled where there are more,
-    and different where there are as many.
+    and different where there are as many. Left over is where all is as it should be, but a hidden
+    file of what was being written lies beside it.
     """
     missing = {
         table: expected.rows[table] - found.rows.get(table, Counter()) for table in expected.rows
@@ -130,6 +137,8 @@ def outcome(expected: State, found: State) -> tuple[Outcome, str]:
     where += [f"other bytes in {name}" for name in changed if name not in gone]
     if fewer or gone:
         return "lost", "; ".join(where)
+    if new and not (more or changed) and all(PASSED.search(name) for name in new):
+        return "left over", "; ".join(where)
     if more or new:
         return "doubled", "; ".join(where)
     return ("different" if where else "same"), "; ".join(where)

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from joblog import pulse
-from joblog.book.workers import Limits, Lost, Pool
+from joblog.workers import Limits, Lost, Pool
 
 
 def ready() -> Callable[[int], tuple[int, int]]:
@@ -166,7 +166,7 @@ def test_one_that_says_that_it_goes_on_may_work_for_as_long_as_it_needs():
 def test_what_asks_for_absurdly_much_at_once_is_refused_at_once():
     with Pool(hard, 1, LIMITS) as pool:
         [(_, answer)] = pool.answers(["asks for the moon"])
-    assert answer == Lost("died")
+    assert answer == Lost("memory")
 
 
 def by_what(what: str) -> Limits:
@@ -189,7 +189,7 @@ def test_one_that_keeps_much_after_a_task_does_not_get_the_next():
 
 PARENT = """
 import os, sys, time
-from joblog.book.workers import Pool
+from joblog.workers import Pool
 from test_workers import slow
 print("started", flush=True)
 for task, answer in Pool(slow, 2).answers([1, 2]):
