@@ -199,6 +199,8 @@ def opened(path: Path) -> Iterator[tuple[BinaryIO, Any]]:
     try:
         if path.is_file() and path.stat().st_size == 0:
             raise AudioError(path, "is empty; record it again or copy it anew")
+        if path.exists() and not path.is_file() and not path.is_dir():  # A pipe is waited for.
+            raise AudioError(path, "is no ordinary file; give the recording itself")
         file = path.open("rb")
     except FileNotFoundError:
         raise AudioError(path, "is not there; check the name") from None

@@ -19,6 +19,7 @@ from joblog.backup.stated import listed
 from joblog.book import Book
 from joblog.book.beside import passing_beside
 from joblog.book.making import FILE
+from joblog.local import moment_written
 
 NOTES = f"{FILE}.backups"
 """Beside the book; it may be lost, then all is read anew."""
@@ -111,7 +112,8 @@ def told(medium: Medium, lost: Sequence[str], states: Iterable[State]) -> Iterat
             )
         )
         if hurt:
-            yield f"the state of {state.file[:16]} is damaged: {counted(hurt, 'pieces')} of it"
+            at = moment_written(state.at.astimezone(), year=True)
+            yield f"the state of {at} is damaged: {counted(hurt, 'pieces')} of it"
         for one in listed(medium, state):
             if gone.intersection(one.pieces) and one.name not in named:
                 named.add(one.name)

@@ -114,7 +114,8 @@ def due(book: Book, now: datetime, *, evening: bool = False) -> str | None:
     if last is None:
         if not (days or _files(book)) or not (late or days >= LONG.days):
             return None
-        work = f", and {counted(days, 'days')} of work lie here alone" if days else ""
+        lies = "lies" if days == 1 else "lie"
+        work = f", and {counted(days, 'days')} of work {lies} here alone" if days else ""
         return f"no backup yet{work}; plug in a stick and say joblog backup FOLDER"
     at = datetime.fromisoformat(last.at).astimezone(now.tzinfo)
     early = not (late or now - at >= LONG)

@@ -49,7 +49,10 @@ def states_in(place: Path) -> tuple[tuple[State, ...], tuple[str, ...]]:
             state = read_state(file)
             read[file.name[file.name.index("UTC ") :][:20]] = state  # A copy by another program.
         except (ValueError, OSError, RecursionError):
-            bad.append(f"{STATES}/{file.name}: this state is damaged, and was left out")
+            bad.append(
+                f"{STATES}/{file.name}: this state is damaged, and was left out. The others do"
+                " without it; move this one file away, and it is told no more."
+            )
     return tuple(sorted(read.values(), key=_in_order, reverse=True)), tuple(bad)
 
 

@@ -116,6 +116,11 @@ def _plainly(folder: Path) -> Iterator[None]:
             raise BookError(
                 f"{folder}: is full. {_MAKE_ROOM} What was there before is as it was."
             ) from cause
+        if isinstance(cause, FileNotFoundError) and not folder.is_dir():
+            raise BookError(
+                f"{folder}: is not there any more. Plug it in and say joblog backup again; what was"
+                " there before is as it was."
+            ) from cause
         raise
 
 

@@ -26,7 +26,8 @@ ROWS = 20_000
 """So many rows are looked at in turn: a tenth of a second."""
 AT_A_GLANCE = 32 << 20
 """Bytes of originals that `glance` looks at: a fraction of a second."""
-GOOD_FILE = "Add the good file again with joblog add; the damaged one is kept aside."
+ADD_IT = "Add the good file again with joblog add, or say joblog check --mend --from FILE."
+GOOD_FILE = f"{ADD_IT} The damaged one is kept aside."
 FRESH = timedelta(days=30)
 """An original that was whole so short ago is not looked at again by itself."""
 
@@ -273,7 +274,7 @@ def _look_at(book: Book, original: Row) -> Damage | None:
             return None
         why = "its original in the book is damaged"
     except FileNotFoundError:
-        why = "its original in the book is missing"
+        return Damage(what, "its original in the book is missing", ADD_IT, key=original["sha256"])
     except OSError as error:
         why = f"its original cannot be read: {operating_system_words(error)}"
         return Damage(what, why, GOOD_FILE, key=original["sha256"])

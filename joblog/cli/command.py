@@ -53,8 +53,8 @@ def _tell_what_was_closed() -> None:
     owner = sys.modules.get("joblog.book.owner")
     for folder in owner.closed if owner else ():
         complain(
-            f"{folder}: others on this computer could read this book. It is yours alone now; who"
-            " is to read it, you say once more."
+            f"{folder}: others on this computer could read this book. It is yours alone now;"
+            " whoever else is to read it must be allowed to again."
         )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import UTC, datetime
 
-from joblog.book import decisions, parting
+from joblog.book import Book, decisions, parting
 from joblog.book import steps as history
 from joblog.model import BookEntry, Entry, Photo, Recording, Step, Tie
 from joblog.service.desk import Desk, refresh, remember
@@ -182,19 +182,24 @@ def original_named(desk: Desk, name: str) -> str:
     Raises `ServiceError` where there is none, or more than one.
     """
     book, job = desk.book, desk.job.name
-    originals: list[Recording | Photo] = [
-        *book.recordings(job),
-        *book.photos(job),
-        *book.photos(job, withdrawn=True),
-    ]
     found = [
         one.sha256
-        for one in originals
+        for one in _originals(book, job)
         if one.name == name or (len(name) >= 6 and one.sha256.startswith(name))
     ]
     if len(found) == 1:
         return found[0]
     if not found:
-        raise ServiceError(f"{job}: there is no recording or photo called {name!r}")
+        others = [
+            other.name
+            for other in book.jobs()
+            if any(one.name == name for one in _originals(book, other.name))
+        ]
+        where = f"; it is in {' and in '.join(others)}: say --job" if others else ""
+        raise ServiceError(f"{job}: there is no recording or photo called {name!r}{where}")
     choices = ", ".join(sha256[:12] for sha256 in found)
     raise ServiceError(f"{job}: several are called {name!r}; say which: {choices}")
+
+
+def _originals(book: Book, job: str) -> list[Recording | Photo]:
+    return [*book.recordings(job), *book.photos(job), *book.photos(job, withdrawn=True)]

@@ -1,5 +1,6 @@
 """Every kind of recording comes out as the same sound."""
 
+import os
 import tracemalloc
 from pathlib import Path
 
@@ -143,3 +144,10 @@ def test_a_name_that_looks_like_an_address_is_only_a_name(tmp_path: Path, monkey
 def test_a_name_that_is_no_unicode_can_be_read(tmp_path: Path) -> None:
     path = write(tmp_path / "a.wav", tone(seconds=1.0)).rename(tmp_path / "\udcff\udcfe.wav")
     assert len(samples(path)) == RATE
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="Windows has no pipes among its files.")
+def test_a_pipe_is_no_recording_and_nobody_waits_for_it(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.wav")
+    with pytest.raises(AudioError, match="is no ordinary file"):
+        samples(tmp_path / "pipe.wav")

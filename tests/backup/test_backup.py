@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import threading
 from dataclasses import replace
 from datetime import date, datetime, timedelta
@@ -12,6 +13,7 @@ import pytest
 from made import FIRST, JOB, a_day, a_photo, content, objects
 
 from joblog.backup import back_up, restore, states, taking
+from joblog.backup.nouns import Far
 from joblog.backup.pruning import to_stay
 from joblog.book import Book, BookError
 from joblog.book.verify import verify
@@ -107,6 +109,20 @@ def test_a_folder_that_is_not_plugged_in_is_not_made(book: Book, stick: Path):
         back_up(book)
     assert not any(stick.iterdir())
     assert back_up(book, anew=True).new
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows renames no folder whose files are open.")
+def test_a_stick_pulled_in_the_middle_is_asked_for(book: Book, stick: Path):
+    away = stick.with_name("pulled")
+
+    def pulled(far: Far) -> None:
+        if far.doing == "writing" and stick.is_dir():
+            stick.rename(away)
+
+    with pytest.raises(BookError, match="is not there any more"):
+        back_up(book, stick, tell=pulled)
+    away.rename(stick)
+    assert back_up(book, stick).new
 
 
 def test_another_books_backup_is_left_alone(book: Book, stick: Path, tmp_path: Path):

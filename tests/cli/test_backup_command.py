@@ -75,7 +75,7 @@ def test_the_sheet_of_a_day_reminds_once_an_evening(
 ) -> None:
     monkeypatch.setattr("joblog.service.keeping_safe.lasts", lambda folder: True)
     monkeypatch.setattr("joblog.backup.memory.EVENING", 0)
-    assert "no backup yet, and 1 day of work" in porch("day", "--book", "book")[2]
+    assert "no backup yet, and 1 day of work lies here alone" in porch("day", "--book", "book")[2]
     assert "no backup" not in porch("day", "--book", "book")[2]
 
 

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from joblog.dictation import read
+from joblog.model import Job
 from joblog.service import Desk, ServiceError, decide, open_desk, record, taking_in
 from joblog.service.rereading import Revision
 
@@ -133,3 +134,6 @@ def test_an_original_is_found_by_its_name_or_the_start_of_its_hash(desk: Desk) -
     assert decide.original_named(desk, sha256[:12]) == sha256
     with pytest.raises(ServiceError, match="no recording or photo called 'x"):
         decide.original_named(desk, "x.wav")
+    desk.book.add_job(Job("Attic", "America/Chicago"))
+    with pytest.raises(ServiceError, match=f"it is in {desk.job.name}: say --job"):
+        decide.original_named(open_desk(desk.book, "Attic"), "monday.wav")

@@ -9,7 +9,7 @@ import pytest
 from joblog.book import Book
 from joblog.service import Desk, ServiceError
 from joblog.service.desk import open_desk
-from joblog.service.packing import pack_job, unpack_job
+from joblog.service.packing import must_be_a_pack, pack_job, unpack_job
 from joblog.service.record import read_balance
 from tests.packing.books import new_book
 
@@ -41,6 +41,8 @@ def test_what_is_no_pack_is_refused_in_a_line(book: Book, tmp_path: Path) -> Non
     letter.write_text("a letter")
     with pytest.raises(ServiceError, match="is no pack of a job"):
         unpack_job(book, letter)
+    with pytest.raises(ServiceError, match="is no pack of a job"):
+        must_be_a_pack(letter)
 
 
 def test_a_folder_that_is_not_there_is_named(desk: Desk, tmp_path: Path) -> None:
