@@ -62,8 +62,8 @@ class Pool(Generic[Task, Answer]):
     """Up to `count` processes that do tasks, started when first needed.
 
     `prepare` is called once in each process and gives what does a task there; both it and the
-    tasks must be picklable, and what it gives must not raise. The processes end with the `with`
-    block, and with this process however that ends.
+    tasks must be picklable, and what it gives raises nothing but MemoryError. The processes end
+    with the `with` block, and with this process however that ends.
 
     A task whose process died is given to one more, for it may have been the system that ended it;
     a second one is not risked.
@@ -286,7 +286,11 @@ def _serve(
             task = pipe.recv()
             reached = None
             _refuse_more_than(limits(task).memory)
-            pipe.send(do(task))
+            try:
+                answer = do(task)
+            except MemoryError:  # It was refused more before anybody saw how much it had.
+                answer = Lost("memory")
+            pipe.send(answer)
 
 
 def _be_quiet() -> None:

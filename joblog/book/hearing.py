@@ -332,7 +332,7 @@ def why(error: BaseException) -> str:
         return operating_system_words(error)
     if isinstance(error, MemoryError):
         return (
-            "takes too much memory to be read: it is very large, or damaged. Save it anew with"
-            " another program, smaller or in parts, and add that."
+            "takes too much memory to be read. It was left out: it is very large, or damaged; save"
+            " it anew with another program, smaller or in parts, and add that."
         )
     return f"could not be read ({type(error).__name__}: {error})."

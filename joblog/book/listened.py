@@ -125,14 +125,17 @@ def _keep_damaged(book: Book, job: str, path: Path, at: datetime, sha256: str) -
 
 def _print_of(path: Path) -> tuple[SoundPrint, str | None]:
     """What it sounds like, and what is wrong with it."""
-    from joblog.audio.decode import AudioError, blocks
+    import numpy as np
+
     from joblog.audio.sameness import sound_print
 
-    try:
-        stream = blocks(path)
-        return sound_print(stream), stream.trouble
-    except AudioError as error:
-        raise BookError(str(error)) from None
+    sound, whole = spool.sound_and_end(path)
+    if not len(sound):
+        raise BookError(f"{path}: holds no sound; record it again")
+    # As a decoder would have it, so that it is known again among recordings that are added.
+    floats = (sound / np.float32(32768)).astype(np.float32)
+    prints = sound_print(floats[at : at + spool.RATE] for at in range(0, len(sound), spool.RATE))
+    return prints, None if whole else f"ends early: cut off after {prints.seconds:.1f} s"
 
 
 def _shorter(book: Book, sha256: str, at: datetime) -> Shorter:

@@ -100,6 +100,8 @@ def _small(wanted: _Wanted) -> Image | str:
 
     try:
         return thumbnail(wanted.path, wanted.size)
+    except MemoryError:
+        return _LOST["memory"]
     except Exception as error:  # Codecs raise anything.
         return why(error)
 

@@ -2,7 +2,8 @@
 where nothing is written.
 
 They are noted of a file that is closed, and hold as long as it is the very one: whatever writes in
-it changes when it was last written (`looked_at`). The pages are read through SQLite, for whoever
+it changes when it was last written (`looked_at`). joblog forgets them before it writes, for a power
+cut may keep what was written and lose when that was. The pages are read through SQLite, for whoever
 opens the file beside it takes its locks away.
 """
 
@@ -17,6 +18,7 @@ from pathlib import Path
 
 from joblog.book import looked_at
 from joblog.book.beside import passing_beside
+from joblog.book.media import settle
 
 ENDING = ".pages"
 SHORT, LONG = 16 << 20, 1 << 30
@@ -50,6 +52,13 @@ def note(file: Path, *, long: bool) -> None:
         with os.fdopen(os.open(passing, flags, OWNER_ONLY), "wb") as to:
             to.write(f"{_seal(mark, sums.tobytes())}\n".encode() + sums.tobytes())
         passing.replace(_beside(file))
+
+
+def forget(file: Path) -> None:
+    """Takes the checksums away, for good before anything is written in the file."""
+    with suppress(OSError):  # Where there are none, or nothing may be written anyway.
+        _beside(file).unlink()
+        settle(file.parent)
 
 
 def _noted(file: Path, mark: list[int]) -> array[int] | None:

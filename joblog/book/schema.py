@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
@@ -168,8 +169,13 @@ _DAMAGED = (
     " backup: joblog restore FOLDER --book NEW. Originals that are newer lie here in the folder"
     " media; add them with joblog add."
 )
+_FAILING = (
+    "the disk does not read or write as it should. Look whether it is plugged in and has room, and"
+    " run the same again; if that does not help, take another one."
+)
 _SQLITE = {
     "disk is full": _FULL,
+    "disk I/O error": _FAILING,
     "locked": "another program is writing in this book. Close it and run the same again.",
     "readonly": _NOT_ALLOWED,
     "unable to open": "cannot be opened. Check that the folder is there and may be written.",
@@ -186,7 +192,14 @@ _SYSTEM: dict[type[OSError], str] = {
     FileExistsError: "a file is in the way where a folder should be. Name another folder.",
     IsADirectoryError: "is a folder where a file should be.",
 }
-_NUMBERED = {28: _FULL, 122: _FULL, 30: _NOT_ALLOWED}
+_TOO_LARGE = (
+    "the file would be larger than this disk takes; one of FAT takes none of 4 GB. Name a folder on"
+    " another disk."
+)
+_NUMBERED = {
+    errno.ENOSPC: _FULL, errno.EDQUOT: _FULL, errno.EROFS: _NOT_ALLOWED, errno.EFBIG: _TOO_LARGE,
+    errno.EIO: _FAILING,
+}  # fmt: skip
 
 
 def _first(db: Database) -> None:

@@ -99,7 +99,7 @@ def _write(book: Book, noted: Mapping[str, str]) -> None:
         return
     # Only a note: while another program writes, or the disk is full, it is made the next time.
     book._db.execute("PRAGMA busy_timeout = 0")
-    with suppress(BookError), book._writing():
+    with suppress(BookError), book._writing(decides=False):
         put = "INSERT OR REPLACE INTO seen_whole VALUES (?, ?)"
         book._db.conn.executemany(put, noted.items())
     book._db.execute(f"PRAGMA busy_timeout = {int(WAIT * 1000)}")

@@ -137,13 +137,15 @@ class Soundness:
         self.db, self.saved = database(self._file), False
         self._found, self._changes, self._looked_over = {}, {}, False
 
-    def must_be_written(self) -> None:
-        """Raises `BookError` where only what could be read is at hand."""
+    def before_writing(self) -> None:
+        """What was noted of the file as it lies is not true for long. Raises `BookError` where only
+        what could be read is at hand."""
         if self.saved:
             raise BookError(
                 f"{self._file}: its structure is damaged, so nothing is written in it. Say"
                 " joblog copy FOLDER; that makes a whole book of all that can be read."
             )
+        pages.forget(self._file)
 
     def rescued(self, error: sqlite3.Error) -> bool:
         """Whether it is read from now on in what can be read, because of this error."""

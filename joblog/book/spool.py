@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 FOLDER = "listening"
 RATE = 16_000
 """Samples a second."""
+MOST = 600 * RATE
+"""Samples; no utterance comes near it."""
 PASSING = ".part"
 """The ending of what is not whole yet."""
 ASIDE = "cut off"
@@ -150,18 +152,32 @@ def to_the_millisecond(at: datetime) -> datetime:
 
 def sound_of(path: Path) -> NDArray[np.int16]:
     """The samples of a spooled utterance. Raises `BookError` for a file that is none."""
+    return sound_and_end(path)[0]
+
+
+def sound_and_end(path: Path) -> tuple[NDArray[np.int16], bool]:
+    """The samples of a spooled utterance, and whether they are all that its head speaks of.
+
+    No codec is asked: the file is as listening wrote it, or none. Raises `BookError`.
+    """
     import numpy as np
 
     with plainly(path):
         try:
             with path.open("rb") as file, wave.open(file) as sound:
                 form = (sound.getnchannels(), sound.getsampwidth(), sound.getframerate())
-                samples = sound.readframes(sound.getnframes())
-        except (wave.Error, EOFError):
-            form, samples = (0, 0, 0), b""
-    if form != (1, 2, RATE):
+                said = sound.getnframes()
+                samples = sound.readframes(min(said, MOST + 1)) if form == _FORM else b""
+        except (wave.Error, EOFError, RuntimeError):  # The last where a head leads beyond its end.
+            form, said, samples = (0, 0, 0), 0, b""
+    count = len(samples) // 2
+    if form != _FORM or count > MOST:
         raise BookError(f"{path}: is no utterance that listening kept. Add it with: joblog add")
-    return np.frombuffer(samples, "<i2").astype(np.int16)
+    return np.frombuffer(samples, "<i2", count).astype(np.int16), count == said
+
+
+_FORM = (1, 2, RATE)
+"""Channels, bytes of a sample, samples a second."""
 
 
 def done(path: Path) -> None:

@@ -566,7 +566,7 @@ class Book:
         """
         with plainly(self.folder):
             if not self._db.conn.in_transaction:
-                self._sound.must_be_written()
+                self._sound.before_writing()
                 if decides and self._at_first_write is not None:
                     self._at_first_write()
             inside = self._db.conn.in_transaction

@@ -184,6 +184,8 @@ def _writing(path: Path) -> Iterator[None]:
 def opened(path: Path) -> Iterator[PackFile]:
     """A pack of which every byte was read and is as it was written. Raises `PackError`."""
     with _reading(path):
+        if path.exists() and not path.is_file() and not path.is_dir():  # A pipe is waited for.
+            raise PackError(f"{path}: is no pack of a job. {_NOTHING}")
         _look_at_directory(path)
         archive = zipfile.ZipFile(path)
     with archive:

@@ -8,6 +8,7 @@ from pathlib import Path
 from time import monotonic, sleep
 
 from joblog import backup
+from joblog.backup.said import counted
 from joblog.book import Book, fits, mending, owner, seen, verify
 from joblog.book.hurt import Damage as Damage
 from joblog.book.mending import Mended as Mended
@@ -128,7 +129,7 @@ def _since(book: Book) -> str:
     before = seen.seen(book)
     if before.since is None:
         return "never"
-    fresh = f"; {before.fresh} originals came since" if before.fresh else ""
+    fresh = f"; {counted(before.fresh, 'originals')} came since" if before.fresh else ""
     return f"{moment_written(before.since.astimezone(), year=True)}{fresh}"
 
 

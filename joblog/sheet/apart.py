@@ -14,8 +14,8 @@ from joblog.sheet.cells import Grid
 from joblog.sheet.opening import UnreadableError
 from joblog.workers import Limits, Lost, Pool
 
-OPENING = Limits(memory=1 << 30, computing=120.0)
-"""The largest workbook that is read takes 0.5 GB, and some seconds between two steps."""
+OPENING = Limits(memory=1 << 30, computing=60.0)
+"""The largest workbook that is let in takes 0.7 GB, and 6 s between two steps."""
 
 
 def opened_apart(content: bytes, known: Callable[[Sequence[str]], int]) -> Grid:

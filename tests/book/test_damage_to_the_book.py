@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import errno
 import random
 import shutil
+import sqlite3
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
@@ -12,7 +14,7 @@ from pathlib import Path
 import pytest
 from fake_ears import listen, photo, recording
 
-from joblog.book import Book, BookError, closed, decisions, hurt, seals, verify
+from joblog.book import Book, BookError, closed, decisions, hurt, schema, seals, verify
 from joblog.book.database import Database
 from joblog.book.intake import take_in
 from joblog.model import Entry, Item, Job, Plan, PlannedItem, Reading
@@ -66,6 +68,20 @@ def test_a_whole_book_has_no_damage(folder: Path) -> None:
 def test_whatever_is_damaged_has_words(folder: Path) -> None:
     with Book.open(folder) as book:
         assert set(seals.tables(book._db)) <= {*hurt.WORDS, "seen_whole"}
+
+
+@pytest.mark.parametrize(
+    ("error", "words"),
+    [
+        (OSError(errno.EFBIG, "File too large"), "larger than this disk takes"),
+        (OSError(errno.EIO, "Input/output error"), "does not read or write as it should"),
+        (sqlite3.OperationalError("disk I/O error"), "does not read or write as it should"),
+        (sqlite3.DatabaseError("database disk image is malformed"), "joblog restore FOLDER"),
+    ],
+)
+def test_what_the_disk_refuses_is_told_with_what_to_do(error: Exception, words: str) -> None:
+    with pytest.raises(BookError, match=words), schema.plainly(Path("book")):
+        raise error
 
 
 def test_a_changed_number_is_named_doubtful_and_not_counted(folder: Path) -> None:

@@ -72,3 +72,10 @@ def test_a_note_that_is_damaged_itself_tells_nothing(file: Path) -> None:
     content[-1] ^= 1
     beside.write_bytes(content)
     assert pages.turned(file) == ()
+
+
+def test_before_anything_is_written_the_checksums_are_gone(file: Path) -> None:
+    with Book.open(file.parent) as book:
+        assert file.with_name(f"{file.name}{pages.ENDING}").exists()
+        book.set_setting("job", JOB.name)
+        assert not file.with_name(f"{file.name}{pages.ENDING}").exists()

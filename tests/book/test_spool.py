@@ -12,9 +12,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from joblog.audio.decode import blocks
 from joblog.audio.made import dated
+from joblog.audio.sameness import sound_print
 from joblog.book import Book, BookError
-from joblog.book.spool import ASIDE, Spool
+from joblog.book.listened import _print_of
+from joblog.book.spool import ASIDE, Spool, sound_and_end
 
 AT = datetime(2026, 10, 5, 18, 31, 7, 250_499, UTC)
 SOUND = np.arange(-800, 800, dtype=np.int16)
@@ -66,6 +69,53 @@ def test_a_sound_of_another_form_is_a_mistake_of_the_program(spool: Spool) -> No
     with pytest.raises(TypeError):
         spool.put(np.zeros(10, np.float32), AT)  # type: ignore[arg-type]
     assert spool.waiting() == ()
+
+
+@pytest.mark.parametrize(
+    ("what", "count", "whole"),
+    [("cut in a sample", 1599, False), ("whole", 1600, True), ("a size of gigabytes", 1600, False)],
+)
+def test_what_a_bad_disk_left_of_one_is_had(
+    spool: Spool, what: str, count: int, whole: bool
+) -> None:
+    path = spool.put(SOUND, AT)
+    content = bytearray(path.read_bytes())
+    if what == "cut in a sample":
+        del content[-1]
+    if what == "a size of gigabytes":
+        size = content.index(b"data") + 4
+        content[4:8] = content[size : size + 4] = b"\xff\xff\xff\x7f"
+    path.write_bytes(content)
+    sound, is_whole = sound_and_end(path)
+    assert (len(sound), is_whole) == (count, whole)
+    assert np.array_equal(sound, SOUND[:count])
+
+
+def test_no_bit_of_a_head_makes_more_of_it_than_a_sound_or_a_plain_line(spool: Spool) -> None:
+    path = spool.put(SOUND, AT)
+    content = path.read_bytes()
+    refused = 0
+    for bit in range(0, 8 * content.index(b"data") + 64, 5):
+        damaged = bytearray(content)
+        damaged[bit // 8] ^= 1 << bit % 8
+        path.write_bytes(damaged)
+        try:
+            assert len(spool.sound(path)) <= len(SOUND)
+        except BookError as error:
+            assert "is no utterance that listening kept" in str(error)
+            refused += 1
+    assert refused
+
+
+@pytest.mark.parametrize("seconds", [0.001, 1.0, 3.2])
+def test_its_print_is_the_one_that_a_decoder_makes_of_it(spool: Spool, seconds: float) -> None:
+    loud = np.random.default_rng(1).normal(size=round(seconds * 16_000)) * 9000
+    sound = np.clip(loud, -32768, 32767).astype(np.int16)
+    sound[:2] = -32768, 32767
+    path = spool.put(sound, AT)
+    ours, decoded = _print_of(path)[0], sound_print(blocks(path))
+    assert (ours.seconds, ours.exact) == (decoded.seconds, decoded.exact)
+    assert np.array_equal(ours.words, decoded.words)
 
 
 def test_only_the_owner_may_listen_to_what_waits(spool: Spool) -> None:

@@ -1,13 +1,18 @@
 """How a table is to be read, said on a command line or asked at a terminal."""
 
+import ctypes
 import json
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from openpyxl import Workbook
 from running import Say
+
+from joblog.sheet import apart
+from joblog.workers import Pool
 
 
 @pytest.fixture
@@ -100,6 +105,28 @@ def test_a_workbook_is_read_as_a_table_is(job: Say) -> None:
         workbook.active.append(row)
     workbook.save("plan.xlsx")
     assert planned(job, "plan.xlsx")[:2] == (0, {"fascia": ("15/2", "12.5")})
+
+
+def test_a_workbook_that_kills_the_process_that_opens_it_ends_in_one_line_and_1(
+    job: Say, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Workbook().save("plan.xlsx")
+    with Pool(crashing, 1) as pool:
+        monkeypatch.setattr(apart, "_standing", pool)
+        status, items, told = planned(job, "plan.xlsx")
+    assert (status, items) == (1, {})
+    assert told == (
+        "The plan was not loaded; mend these first:\n"
+        "plan.xlsx: makes the program stop that opens workbooks; save it as CSV, and take that\n"
+    )
+
+
+def crashing() -> Callable[[object], object]:
+    return crash
+
+
+def crash(closed: object) -> object:
+    return ctypes.string_at(0)
 
 
 def test_a_new_job_with_a_bad_plan_says_how_to_go_on(say: Say) -> None:

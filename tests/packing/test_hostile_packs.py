@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import random
 import struct
 import zipfile
@@ -35,6 +36,13 @@ def file(tmp_path: Path, whole: bytes) -> Path:
     place = tmp_path / "job.jobpack"
     place.write_bytes(whole)
     return place
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="Windows has no pipes among its files.")
+def test_a_pipe_is_no_pack_and_nobody_waits_for_it(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(PackError, match="is no pack of a job"), loaded(tmp_path / "pipe"):
+        pass
 
 
 @pytest.fixture(scope="module")

@@ -89,7 +89,7 @@ def test_wrong_columns_are_refused_with_the_right_ones() -> None:
 def test_a_missing_file_is_a_plain_line(tmp_path: Path) -> None:
     _, [problem] = read_csv(tmp_path / "none.csv")
     assert problem.what == "none.csv"
-    assert "cannot be read" in problem.why
+    assert "is not there" in problem.why
 
 
 def test_a_picture_named_csv_is_a_plain_line(tmp_path: Path) -> None:
