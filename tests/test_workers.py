@@ -9,6 +9,7 @@ import sys
 import time
 from collections.abc import Callable
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -118,7 +119,7 @@ def do(what: str) -> int:
     if what == "swells a little":
         KEPT.append(b"x" * (600 << 20))
     if what == "goes on for long":
-        until = time.process_time() + 6
+        until = time.process_time() + 3
         while time.process_time() < until:
             pulse.goes_on()
     return os.getpid()
@@ -145,21 +146,36 @@ def test_how_far_a_recording_is_heard_is_told_with_its_task():
 LIMITS = Limits(memory=1 << 30, computing=3.0, idle=10.0)
 
 
+def little_time(what: str) -> Limits:
+    """For what is done by one that is there already: to load takes more on a slow machine."""
+    return replace(LIMITS, computing=1.5) if what in COMPUTES else LIMITS
+
+
+COMPUTES = ("turns in circles", "goes on for long")
+
+
 @pytest.mark.parametrize(
     ("what", "how"),
-    [("sleeps", "stuck"), ("turns in circles", "stuck"), ("swells", "memory")],
+    [
+        ("sleeps", ("stuck",)),
+        ("turns in circles", ("stuck",)),
+        # On Linux it is refused the last of it, if it asks before anybody has looked.
+        ("swells", ("memory", "died")),
+    ],
+    ids=("sleeps", "turns in circles", "swells"),
 )
-def test_one_that_takes_too_much_is_ended_and_the_rest_gets_done(what: str, how: str):
-    with Pool(hard, 1, LIMITS) as pool:
-        found = dict(pool.answers([what, "something else"]))
-    assert found[what] == Lost(how)
+def test_one_that_takes_too_much_is_ended_and_the_rest_gets_done(what: str, how: tuple[str, ...]):
+    before = ["something"] if what in COMPUTES else []
+    with Pool(hard, 1, little_time) as pool:
+        found = dict(pool.answers([*before, what, "something else"]))
+    assert found[what].how in how
     assert isinstance(found["something else"], int)
 
 
 def test_one_that_says_that_it_goes_on_may_work_for_as_long_as_it_needs():
-    with Pool(hard, 1, LIMITS) as pool:
-        [(_, answer)] = pool.answers(["goes on for long"])
-    assert isinstance(answer, int)
+    with Pool(hard, 1, little_time) as pool:
+        found = dict(pool.answers(["something", "goes on for long"]))
+    assert found["goes on for long"] == found["something"]
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="only Linux holds a process to its memory")

@@ -44,10 +44,12 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "add": AS_IT_COMES,
     "backup": AS_IT_COMES,
     "bid": (("--from-plan", "--html", "{book}/bid.html"),),
-    "bin": (("--back", "1"),),
+    "bin": (("--back", "1"), ("--entry", "2", "--back", "1")),
     "catalog": (
         ("catalog.csv",),
+        ("drop", "fascia"),
         ("same", "perforated panel", "soffit panel"),
+        ("own", "perforated panel", "each"),
     ),
     "check": READS,
     "clock": (("camera", "--set", "+47 min"),),
@@ -78,7 +80,7 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "parse": READS,
     "photos": READS,
     "plan": (("plan.csv",),),
-    "rates": (("--add", "earlier.csv"),),
+    "rates": (("--add", "earlier.csv"), ("--drop", "Oak")),
     "recordings": READS,
     "redo": ((),),
     "restore": AS_IT_COMES,
@@ -107,7 +109,6 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
 LINES = [
     (name, *words) for name, lines in RUN.items() if not isinstance(lines, str) for words in lines
 ]
-OF_SEVERAL_PARTS = {"drop", "stock"}
 OF_NO_JOB = {"bin", "catalog", "new", "rates", "use", "voice", "voice forget"}
 
 
@@ -126,14 +127,15 @@ def every_command(group: click.Group, above: tuple[str, ...]) -> Iterator[str]:
 
 @pytest.mark.parametrize("line", LINES, ids=" ".join)
 def test_killed_and_said_again_it_ran_once(line: tuple[str, ...], books: Books):
-    if line[0] in OF_SEVERAL_PARTS:
-        assert books.live(line, kill="before it is on disk").rows == books.rows
-    killed = books.live(line, kill="told, and not at its end")
-    assert killed.status == KILLED, killed
-    assert killed.rows != books.rows, "it decided nothing"
-    assert killed.kept == killed.rows, "not all of it was one decision"
-    again = books.live(line, on=killed.book)
-    assert (again.status, again.printed, again.rows) == (0, killed.printed, killed.rows)
+    once = books.live(line, kill=LEFT)
+    assert once.status == 0, once
+    assert once.rows != books.rows, "it decided nothing"
+    before, after, _ = map(once.left, INSTANTS)
+    assert rows(before) == books.rows
+    assert rows(after) == once.rows
+    shutil.rmtree(once.book)
+    again = books.live(line, on=after.rename(once.book))
+    assert (again.status, again.printed, again.rows) == (0, once.printed, once.rows)
     assert "written already" in again.complained
 
 
@@ -209,6 +211,8 @@ def test_killed_before_every_single_step(books: Books):
 # --- lives ----------------------------------------------------------------------------------------
 
 INSTANTS = ("before it is on disk", "on disk, and not told", "told, and not at its end")
+LEFT = "never, but keep what a kill would leave"
+"""At each of the instants: that costs one life, and not one for each."""
 KILLED = 9
 KEPT = "kept.json"
 OF_JOB = ("--job", two_jobs.JOB.name)
@@ -229,6 +233,10 @@ class Lived:
         kept = self.book / KEPT
         self.kept = json.loads(kept.read_text()) if kept.exists() else {}
         self.printed = MOMENT.sub("now", self.printed).replace(str(self.book), "BOOK")
+
+    def left(self, instant: str) -> Path:
+        """What a kill would have left there."""
+        return self.book.with_name(f"{self.book.name} {instant}")
 
     def ago(self, span: timedelta) -> None:
         """As if it had lived so long ago."""
@@ -307,7 +315,7 @@ def lived(
     words += () if line[0] in OF_NO_JOB else OF_JOB
     sys.argv = ["joblog", *words]
     sys.stdout, sys.stderr = (file.open("w") for file in files)
-    kill_at(kill)
+    kill_at(kill, book)
     doing = _Telling.tell
 
     def tell(telling: _Telling) -> None:
@@ -326,8 +334,8 @@ def lived(
     return 255
 
 
-def kill_at(instant: str | int) -> None:
-    """Ends this process there as if it were killed."""
+def kill_at(instant: str | int, book: Path) -> None:
+    """Ends this process there as if it were killed, or keeps what that would leave."""
     execute, keep = Database.execute, repeating.Run.keep
     keeping: list[Any] = []
     steps = 0
@@ -341,24 +349,29 @@ def kill_at(instant: str | int) -> None:
             die()
         steps += 1
 
+    def reached(one: str) -> None:
+        if instant == one:
+            die()
+        left = book.with_name(f"{book.name} {one}")
+        if instant == LEFT and not left.exists():
+            shutil.copytree(book, left)
+
     def executed(db: Database, sql: str, *values: Any) -> Any:
         if sql == "COMMIT":
             step()
-            if instant == INSTANTS[0] and keeping:
-                die()
+            if keeping:
+                reached(INSTANTS[0])
         return execute(db, sql, *values)
 
     def kept(run: Any, *args: Any) -> None:
         keeping.append(run)
         keep(run, *args)
         (run._book.folder / KEPT).write_text(json.dumps(rows(run._book.folder)))
-        if instant == INSTANTS[1]:
-            die()
+        reached(INSTANTS[1])
 
     def removed(lock: Any, remove: Callable[[Any], None] = repeating._remove) -> None:
         step()
-        if instant == INSTANTS[2]:
-            die()
+        reached(INSTANTS[2])
         remove(lock)
 
     def counted(real: Callable[..., Any]) -> Callable[..., Any]:

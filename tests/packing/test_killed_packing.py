@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -12,13 +13,15 @@ import pytest
 from joblog.book import Book, ties
 from joblog.book.verify import verify
 from joblog.packing import pack, unpack
-from tests.book.test_killing import KILLED, counted_steps
 from tests.book.two_jobs import AT, CAME, JOB, USED, pictured, recorded, said
+from tests.left_behind import STEPS, at_each_step, in_a_fork
 from tests.packing.books import new_book, wrote
 from tests.packing.telling import apart, told
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="lives are forks of this process")
-NEVER, DONE = 10_000, 100
+KILLED, NEVER, DONE = 9, 10_000, 100
+MADE = [one for one in STEPS if one[1] != "unlink"]
+"""What is swept up is another time less, or more."""
 EVERY = int(os.environ.get("JOBLOG_KILL_EVERY", "9"))
 """Here only before every ninth step, for each takes a while; with 1 before every one."""
 
@@ -26,13 +29,14 @@ EVERY = int(os.environ.get("JOBLOG_KILL_EVERY", "9"))
 def killed_before(step: int, do: Callable[[], object]) -> int:
     """Does it in a fork that ends before its `step`-th step as if killed, with `KILLED`; otherwise
     `DONE` and the number of its steps."""
-    if not (child := os.fork()):
-        status = 255
-        try:
-            status = DONE + counted_steps(step, do)
-        finally:
-            os._exit(status)
-    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+    def counted() -> int:
+        taken = count()
+        at_each_step(lambda: os._exit(KILLED) if next(taken) == step else None, MADE)
+        do()
+        return DONE + next(taken)
+
+    return in_a_fork(counted)
 
 
 def test_killed_before_a_step_and_run_again(tmp_path: Path) -> None:
