@@ -67,12 +67,13 @@ def database(path: Path, *, new: bool = False) -> Database:
     return db
 
 
-def migrate(db: Database) -> None:
-    """Runs the migrations this book has not had; all of them happen, or none.
+def migrate(db: Database, to: int | None = None) -> None:
+    """Runs the migrations this book has not had, up to that version or the newest; all of them
+    happen, or none.
 
     The rows are sealed anew in the columns they then have; those that were damaged stay so.
     """
-    if version(db) == len(MIGRATIONS):
+    if version(db) == (len(MIGRATIONS) if to is None else to):
         return
     # Only here: it loads numpy, which would slow down every start.
     from sqlite_utils import Database as Tables
@@ -80,7 +81,7 @@ def migrate(db: Database) -> None:
     tables: Any = Tables(db.conn, recursive_triggers=False, execute_plugins=False)
     with writing(db):
         damaged = {table: set(found) for table, found in seals.all_unsound(db).items()}
-        for number, migration in enumerate(MIGRATIONS[version(db) :], version(db) + 1):
+        for number, migration in enumerate(MIGRATIONS[version(db) : to], version(db) + 1):
             migration(tables)
             db.execute(f"PRAGMA user_version = {number}")
             db.execute(f"PRAGMA application_id = {APPLICATION}")

@@ -37,7 +37,7 @@ def know(db: Database) -> None:
 
 def watch(db: Database) -> None:
     """From now on, every row that this connection writes is sealed in the same transaction."""
-    if not _kept(db):
+    if not kept_in(db):
         return
     for table, columns in tables(db).items():
         seal = f"INSERT OR REPLACE INTO seal VALUES ('{table}', {key(columns, 'NEW.')}, "
@@ -55,7 +55,7 @@ def unsound(db: Database, table: str) -> dict[str, bool]:
 
     Raises sqlite3.DatabaseError where the table cannot be read to its end.
     """
-    columns = tables(db).get(table, ()) if _kept(db) else ()
+    columns = tables(db).get(table, ()) if kept_in(db) else ()
     if not columns:
         return {}
     name = key(columns, "held.")
@@ -132,7 +132,7 @@ def is_sound(columns: Columns, table: str) -> str:
 
 def definitions_changed(db: Database) -> bool:
     """Whether the tables' definitions are not as they were written."""
-    if not _kept(db):
+    if not kept_in(db):
         return False
     kept = db.execute("SELECT checksum FROM seal WHERE of = ?", [DEFINITIONS]).fetchone()
     return kept is None or kept[0] != _definitions(db)
@@ -146,7 +146,7 @@ def seal(db: Database, table: str, key: str, row: Mapping[str, object]) -> None:
 
 def seal_all(db: Database, but: Mapping[str, Set[str]] | None = None) -> None:
     """Seals every row as it now is, in all its columns, but those rows, which stay as they were."""
-    if not _kept(db):
+    if not kept_in(db):
         return
     spared = but or {}
     for table, columns in tables(db).items():
@@ -244,7 +244,8 @@ def _definitions(db: Database) -> int:
     return zlib.crc32("\n".join(map(str, chain(*written))).encode())
 
 
-def _kept(db: Database) -> bool:
+def kept_in(db: Database) -> bool:
+    """Whether the book is of a version that seals its rows."""
     found = db.execute("SELECT 1 FROM main.sqlite_master WHERE name = ?", [SEALED])
     return found.fetchone() is not None
 

@@ -8,11 +8,11 @@ from contextlib import closing, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from joblog.book import last_writes, looked_at, pages, seals, searching
+from joblog.book import definitions, last_writes, looked_at, pages, seals, searching
 from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.making import MEDIA
-from joblog.book.schema import database, migrate, plainly
+from joblog.book.schema import MIGRATIONS, database, migrate, plainly, version, writing
 
 HARMLESS = ("is never used", "Fragmentation of")
 OF_AN_INDEX = ("missing from index", "entries in index", "entry in index")
@@ -186,33 +186,55 @@ def malformed(error: Exception) -> bool:
 def legible(file: Path) -> Database:
     """What can be read of a damaged file, with its seals, in memory.
 
-    Rows are found from both ends of a table and by the keys that its seals name. Raises
-    sqlite3.DatabaseError where not even the list of tables can be read.
+    Rows are found from both ends of a table and by the keys that its seals name, whatever became of
+    the tables' definitions. Raises sqlite3.DatabaseError where not even the first page can be read.
     """
     db = Database(sqlite3.connect(":memory:"))
     seals.know(db)
     searching.know(db)
-    migrate(db)
-    columns = {**seals.tables(db), seals.SEALED: (('"of"', False, 1), ('"key"', False, 2))}
-    with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as source:
-        source.text_factory = _as_far_as_legible
-        source.execute("PRAGMA temp_store = MEMORY")
-        source.execute("SELECT count(*) FROM sqlite_master").fetchone()
-        found = {
-            table: dict(_scanned(source, table, seals.key(own))) for table, own in columns.items()
-        }
-        for of, one, *_ in list(found[seals.SEALED].values()):
-            if of in columns and one not in found[of]:
-                found[of].update(_by_key(source, str(of), seals.key(columns[str(of)]), str(one)))
+    with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as itself:
+        itself.execute("PRAGMA temp_store = MEMORY")
+        migrate(db, _version(itself))
+        columns = dict(seals.tables(db))
+        if seals.kept_in(db):
+            columns[seals.SEALED] = (('"of"', False, 1), ('"key"', False, 2))
+        with closing(_readable(itself, db)) as source:
+            source.text_factory = _as_far_as_legible
+            found = {
+                table: dict(_scanned(source, table, seals.key(own)))
+                for table, own in columns.items()
+            }
+            for of, one, *_ in list(found.get(seals.SEALED, {}).values()):
+                if of in columns and one not in found[of]:
+                    key = seals.key(columns[str(of)])
+                    found[of].update(_by_key(source, str(of), key, str(one)))
     db.execute("BEGIN")
     for table, held in found.items():
         db.execute(f"DELETE FROM {table}")
         for row in held.values():
             with suppress(sqlite3.Error):  # It broke its table's own rules: it is named as gone.
                 db.execute(f"INSERT INTO {table} VALUES ({', '.join('?' * len(row))})", row)
-    searching.make_anew(db)
     db.execute("COMMIT")
+    migrate(db)
+    with writing(db):
+        searching.make_anew(db)
     return db
+
+
+def _version(source: sqlite3.Connection) -> int | None:
+    """The version of the file; None, for the newest, where that is damaged."""
+    found = version(source)
+    return found if 0 < found <= len(MIGRATIONS) else None
+
+
+def _readable(itself: sqlite3.Connection, made: Database) -> sqlite3.Connection:
+    """The file; or, where its definitions lead to no rows, its pages under those of `made`."""
+    # A SQLite may be built without what that takes.
+    with suppress(sqlite3.Error, AttributeError, MemoryError):
+        if (through := definitions.read_through(itself, made)) is not None:
+            return through
+    itself.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    return itself
 
 
 def _complaints(db: Database) -> list[str]:
