@@ -79,15 +79,27 @@ def remember(book: Book, folder: Path, state: State, mark: Mark) -> None:
 
 def remembered(book: Book) -> tuple[Remembered, ...]:
     """The backups of a book by folder, the latest first."""
+    return _noted(book) or ()
+
+
+def _noted(book: Book) -> tuple[Remembered, ...] | None:
+    """None where the note of them is damaged."""
+    if BACKUPS in book._hurt("setting"):
+        return None
     with suppress(ValueError, TypeError):
         return tuple(Remembered(**one) for one in json.loads(book.setting(BACKUPS) or "[]"))
-    return ()
+    return None
 
 
 def last_folder(book: Book) -> Path:
     """The folder of the latest backup. Raises `BookError` where none was made yet."""
     for one in remembered(book):
         return Path(one.folder)
+    if _noted(book) is None:
+        raise BookError(
+            "the note of where the last backup is is damaged: say joblog backup FOLDER, where"
+            " FOLDER is that of the stick."
+        )
     raise BookError(
         "no backup was made of this book yet: plug in a stick and say joblog backup FOLDER, where"
         " FOLDER is that of the stick."
@@ -111,6 +123,8 @@ def due(book: Book, now: datetime, *, evening: bool = False) -> str | None:
     late = evening or now.hour >= EVENING
     last = next(iter(remembered(book)), None)
     days = len(set(_days_since(book, last.entry if last else 0)))
+    if _noted(book) is None:
+        return "the note of the last backup is damaged; say joblog backup FOLDER, that of the stick"
     if last is None:
         if not (days or _files(book)) or not (late or days >= LONG.days):
             return None

@@ -14,6 +14,7 @@ from itertools import islice
 from typing import Literal
 
 from joblog.book import nouns, steps
+from joblog.book.catalog_told import changes_told
 from joblog.book.copies import entries_of, same_sound_that_counts, shorter_than
 from joblog.book.earlier import as_it_was, changes_elsewhere, give_back
 from joblog.book.editing import edited
@@ -409,23 +410,12 @@ def change_catalog(
 
 
 def line_told(before: str | None, after: str | None) -> str:
-    """What became of a line of the catalog: "fascia, unit cost 14.90, now 15.20"."""
-    was, now = (_fields(text) for text in (before, after))
-    name = (now or was).get("name")
+    """What became of a line of the catalog: "fascia; cost 14.90, now 15.20"."""
+    name = json.loads(after or before or "{}").get("name")
     if before is None or after is None:
         return f"{'dropped' if after is None else 'added'} {name}"
-    told = (
-        f"{field.replace('_', ' ')} {was.get(field) or 'none'}, now {now.get(field) or 'none'}"
-        for field in dict.fromkeys((*was, *now))
-        if was.get(field) != now.get(field) and field != "ordinal"
-    )
+    told = (f"{called} {was}, now {now}" for called, was, now in changes_told(before, after))
     return "; ".join((str(name), *told))
-
-
-def _fields(text: str | None) -> dict[str, object]:
-    row = json.loads(text or "{}")
-    more = json.loads(row.pop("more", "{}"))
-    return {**row, **more}
 
 
 def set_settings(book: Book, what: str, values: Mapping[str, str | None]) -> None:

@@ -34,9 +34,11 @@ def seen(book: Book) -> Seen:
     at = moments(book)
     if any(part not in at for part in parts(book)):
         return Seen(None, 0)
-    held = {row["sha256"] for row in book._rows(_HELD)}
-    every = [at[one] for one in (*parts(book), *(held & at.keys()))]
-    return Seen(datetime.fromisoformat(min(every)), len(held - at.keys()))
+    held = {row["sha256"]: row["media"] for row in book._rows(_HELD)}
+    every = [at[one] for one in (*parts(book), *(held.keys() & at.keys()))]
+    # One that is missing did not come.
+    came = [one for one in held.keys() - at.keys() if (book.store / str(held[one])).exists()]
+    return Seen(datetime.fromisoformat(min(every)), len(came))
 
 
 def parts(book: Book) -> tuple[str, ...]:
@@ -106,5 +108,5 @@ def _write(book: Book, noted: Mapping[str, str]) -> None:
 
 
 _HELD = " UNION ALL ".join(
-    f"SELECT sha256 FROM {table}" for table in ("recording", "photo", "track")
+    f"SELECT sha256, media FROM {table}" for table in ("recording", "photo", "track")
 )

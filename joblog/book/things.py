@@ -12,6 +12,7 @@ from datetime import date
 from urllib.parse import unquote
 
 from joblog.book import nouns
+from joblog.book.catalog_told import changes_told
 from joblog.book.decisions import line_of
 from joblog.book.rows import Row, _entry
 from joblog.book.store import Book
@@ -147,21 +148,13 @@ def _plan(book: Book, job: str, text: str | None) -> str:
 
 def _line(kind: str) -> Callable[[Book, str, str | None], str]:
     def told(book: Book, key: str, text: str | None) -> str:
-        now, was = (_fields(one) for one in (nouns.now(book, f"{kind} {key}"), text))
+        now = nouns.now(book, f"{kind} {key}")
         name = f"{kind} {unquote(key)}"
         if not now:
             return name
-        other = (field for field in dict.fromkeys((*was, *now)) if was.get(field) != now.get(field))
-        told = [f"{field.replace('_', ' ')} {was.get(field) or 'none'}" for field in other]
-        return ", ".join((name, *told))
+        return ", ".join((name, *(f"{one} {was}" for one, was, _ in changes_told(text, now))))
 
     return told
-
-
-def _fields(text: str | None) -> dict[str, object]:
-    row = json.loads(text or "{}")
-    more = json.loads(row.pop("more", "{}"))
-    return {**row, **more, "ordinal": None} if row else {}
 
 
 def _closing(book: Book, id: str, text: str | None) -> str:

@@ -55,7 +55,7 @@ def drop(ids: Sequence[int], place: Place, job: str | None) -> None:
     from joblog.service import decide, desk_at
 
     with desk_at(place, job) as desk:
-        say_which(desk)
+        say_which(desk, *ids)
         for id in ids:
             click.echo(f"dropped: {describe(decide.drop(desk, id).entry)}")
 
@@ -96,7 +96,7 @@ def edit(id: int, field: str, value: str | None, place: Place, job: str | None) 
     from joblog.service import decide, desk_at
 
     with desk_at(place, job) as desk:
-        say_which(desk)
+        say_which(desk, id)
         _tell_entries("now", [decide.edit(desk, id, field, value)])
 
 
@@ -113,7 +113,7 @@ def split(id: int, first: str, place: Place, job: str | None) -> None:
     from joblog.service.reading import reader_instead
 
     with desk_at(place, job) as desk:
-        say_which(desk)
+        say_which(desk, id)
         entry = read_entry(desk, id)
         parts = parts_of(entry.entry, first, reader_instead(desk, entry))
         _tell_entries("now", decide.split(desk, id, parts))
@@ -129,7 +129,7 @@ def merge(id: int, other: int, place: Place, job: str | None) -> None:
     from joblog.service import decide, desk_at
 
     with desk_at(place, job) as desk:
-        say_which(desk)
+        say_which(desk, id, other)
         _tell_entries("now", [decide.merge(desk, id, other)])
 
 
@@ -144,7 +144,7 @@ def tie(photo: str, id: int, back: bool, place: Place, job: str | None) -> None:
     from joblog.service import decide, desk_at
 
     with desk_at(place, job) as desk:
-        say_which(desk)
+        say_which(desk, id)
         (decide.untie if back else decide.tie)(desk, decide.original_named(desk, photo), id)
         click.echo(f"{plain(photo)}: {'untied from' if back else 'tied to'} entry {id}")
 
@@ -194,7 +194,7 @@ def history(
     if sum(one is not None for one in (entry, original, item)) > 1:
         raise click.UsageError("one of --entry, --photo, --recording and --item")
     with desk_at(place, job) as desk:
-        say_which(desk)
+        say_which(desk, *(() if entry is None else (entry,)))
         zone = desk.job.zone
         if entry is not None:
             changes = bin.story_of_entry(desk, entry)

@@ -77,9 +77,17 @@ def complain_of(lines: Sequence[str]) -> None:
 _MANY, _NAMED = 12, 3
 
 
-def say_which(desk: Desk) -> None:
-    """Says which job is meant, where nobody named one, and what is damaged in the book."""
-    if desk.why is not None:
+def say_which(desk: Desk, *entries: int) -> None:
+    """Says which job is meant, where nobody named one, and what is damaged in the book.
+
+    Of `entries` that are of another job it says of which; where all are, no other job is meant.
+    """
+    from joblog.service.desk import elsewhere
+
+    others = elsewhere(desk, entries)
+    for id, job in others.items():
+        complain(f"entry {id} is of another job: {job}")
+    if desk.why is not None and (not entries or len(others) < len(set(entries))):
         complain(f"job: {desk.job.name} ({desk.why}; --job or joblog use says otherwise)")
     from joblog.service.checking import seen_damage
 

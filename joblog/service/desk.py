@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Set
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Iterator, Set
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any, TypeVar
 
-from joblog.book import Book, closed, decisions
+from joblog.book import Book, BookError, closed, decisions
 from joblog.model import Catalog, Job, Plan, Vocabulary
 from joblog.plan import vocabulary
 from joblog.service.errors import ServiceError, refusing, use_case
@@ -100,6 +100,18 @@ def once(desk: Desk, what: str, work: Callable[[], Answer]) -> Answer:
         desk.worked_out[what] = work()
     answer: Answer = desk.worked_out[what]
     return answer
+
+
+@use_case
+def elsewhere(desk: Desk, entries: Iterable[int]) -> dict[int, str]:
+    """The jobs of those of these entries that are of another job than the desk's; one that is not
+    in the book is left out."""
+    found: dict[int, str] = {}
+    for id in entries:
+        with suppress(BookError):
+            if (job := desk.book.job_of(id)) != desk.job.name:
+                found[id] = job
+    return found
 
 
 @use_case

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -27,6 +29,24 @@ def test_a_book_that_was_never_backed_up_says_how_much_lies_here_alone(book: Boo
     assert due(book, TOMORROW) == (
         "no backup yet, and 2 days of work lie here alone;"
         " plug in a stick and say joblog backup FOLDER"
+    )
+
+
+@pytest.mark.parametrize("column", ["value", "name"])
+def test_a_damaged_note_of_backups_is_not_taken_for_none(book: Book, stick: Path, column: str):
+    back_up(book, stick)
+    a_day(book, 1)
+    flip = f"UPDATE setting SET {column} = replace({column}, 'b', 'c') WHERE name = 'backups'"
+    folder = book.folder
+    book.close()
+    with closing(sqlite3.connect(folder / "book.sqlite")) as file:
+        file.execute(flip)
+        file.commit()
+    with Book.open(folder) as again:
+        said = due(again, TOMORROW)
+    assert (
+        said
+        == "the note of the last backup is damaged; say joblog backup FOLDER, that of the stick"
     )
 
 

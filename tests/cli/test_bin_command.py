@@ -83,12 +83,29 @@ def test_a_line_of_the_catalog_is_told_and_one_that_was_dropped_too(used: Say) -
     used("catalog", "drop", "fascia", *AT)
     used("undo", *AT)
     shown = used("history", "--item", "Fascia", *AT)[1]
-    assert "fascia; unit cost 14.90, now 15.20" in " ".join(shown.split())
+    assert "fascia; cost 14.90, now 15.20" in " ".join(shown.split())
     lines = json.loads(used("history", "--item", "fascia", "--json", *AT)[1])
     assert [one["how"] for one in lines] == ["decided", "decided", "decided", "taken back"]
     assert [one["what"] for one in lines[2:]] == ["dropped fascia", "added fascia"]
     status, _, complaint = used("history", "--item", "gravel bags", *AT)
     assert (status, complaint.count("\n")) == (1, 1)
+
+
+def test_what_a_line_was_is_told_in_plain_words(used: Say) -> None:
+    used("catalog", "set", "fascia", "cost=14.90", *AT)
+    used("catalog", "set", "drip edge", "said=drip edges", *AT)
+    for shown in (used("bin", *AT)[1], used("history", "--item", "drip edge", *AT)[1]):
+        assert "said as drip edges, drip, " in " ".join(shown.split())
+        assert "spoken" not in shown
+        assert "[" not in shown
+    assert "fascia, cost none, price of no known day" in " ".join(used("bin", *AT)[1].split())
+
+
+def test_an_entry_of_another_job_is_said_to_be_of_that(used: Say) -> None:
+    used("new", "Heron Lane", *AT)
+    other = ("--book", AT[AT.index("--book") + 1], "--job", "Heron Lane")
+    for words in (("history", "--entry", "2", *other), ("drop", "2", *other)):
+        assert "entry 2 is of another job: " in used(*words)[2]
 
 
 def test_the_history_says_when_a_step_was_taken_back(used: Say) -> None:
