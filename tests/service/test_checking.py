@@ -59,3 +59,15 @@ def test_what_is_damaged_is_told_once(desk: Desk) -> None:
     with Book.open(desk.book.folder) as book:
         look_on(book, lambda found: told.append(found.what), rounds=len(seen.parts(book)))
     assert told == ["entry 1"]
+
+
+def test_an_original_that_is_missing_did_not_come(desk: Desk) -> None:
+    with Book.open(desk.book.folder) as book:
+        look_on(book, lambda found: None, rounds=len(seen.parts(book)))
+        row = {"job": 1, "bytes": 1, "made_at": "2026-10-05T12:00:00+00:00"}
+        row |= {"made_source": "file", "seconds": 1.0, "standing": "kept"}
+        for name in ("here", "missing"):
+            book._insert("recording", {**row, "sha256": name, "name": name, "media": f"{name}.wav"})
+        book.store.mkdir(exist_ok=True)
+        (book.store / "here.wav").write_bytes(b"\0")
+        assert seen.seen(book).fresh == 1
