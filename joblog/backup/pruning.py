@@ -6,6 +6,7 @@ import re
 import time
 from collections.abc import Iterable
 
+from joblog.backup import descent
 from joblog.backup.medium import STATES, Medium, settle, state_files
 from joblog.backup.nouns import State
 from joblog.backup.stated import states_in
@@ -43,12 +44,13 @@ def prune(medium: Medium, newest: State, keep: int, *, trusted: bool) -> tuple[s
 
 
 def to_stay(states: Iterable[State], keep: int) -> tuple[State, ...]:
-    """The newest so many, and the last of each month before; `states` are the newest first."""
+    """The newest so many, the last of each month before, and the last of each copy of the book;
+    `states` are the newest first."""
     every = tuple(states)
     months: dict[str, State] = {}
     for one in every:
         months.setdefault(f"{one.at:%Y-%m}", one)
-    stay = {one.file for one in (*every[: max(1, keep)], *months.values())}
+    stay = {one.file for one in (*every[: max(1, keep)], *months.values(), *descent.parted(every))}
     return tuple(one for one in every if one.file in stay)
 
 

@@ -12,12 +12,12 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from joblog.backup import memory
+from joblog.backup import descent, memory
 from joblog.backup.assembling import assemble
 from joblog.backup.lookup import Lookup
 from joblog.backup.medium import Medium, found, settle, state_files
 from joblog.backup.nouns import Far, Kept, Progress, Restored, State, nobody
-from joblog.backup.said import counted
+from joblog.backup.said import counted, others_told
 from joblog.backup.stated import listed, states_in
 from joblog.book import Book, BookError, media, mending, schema, seals, verify
 from joblog.book.making import FILE, MEDIA
@@ -32,10 +32,11 @@ def restore(
     new: Path,
     *,
     at: date | None = None,
+    copy: int | None = None,
     tell: Progress = nobody,
 ) -> Restored:
     """Makes a whole book of the newest state, or the last one of that day or before, in a folder
-    that is not there yet or empty.
+    that is not there yet or empty; of that `copy` of the book, where some were worked in apart.
 
     What is damaged there is had from other states and other backups where they have it; what is not
     is named, and all the rest is restored. Killed at any instant there is no book in `new`, and the
@@ -45,6 +46,9 @@ def restore(
     with schema.plainly(new):
         medium = Medium(found(folder))
         states, bad = states_in(medium.place)
+        ends = descent.parted(states)
+        if copy is not None:
+            states = _of_copy(medium, states, ends, copy)
         chosen = _chosen(medium, states, at)
         with _alone(new):
             passing = new.with_name(new.name + PASSING)
@@ -57,7 +61,18 @@ def restore(
                 new.rmdir()  # It is empty.
             passing.rename(new)
             settle(new.parent)
-    return Restored(new, state, (*bad, *said, *damage))
+    asked = at is not None or copy is not None
+    others = [] if asked else [one for one in ends if not descent.is_in(state, one)]
+    return Restored(new, state, (*bad, *said, *damage), others_told(folder, others, ends))
+
+
+def _of_copy(
+    medium: Medium, states: Sequence[State], ends: Sequence[State], copy: int
+) -> tuple[State, ...]:
+    if not ends or copy > len(ends):
+        many = f"{len(ends)} copies" if ends[1:] else "one copy"
+        raise BookError(f"{medium.place}: there is {many} of the book here. Say restore --list.")
+    return tuple(one for one in states if descent.is_in(one, ends[copy - 1]))
 
 
 def _chosen(medium: Medium, states: Sequence[State], at: date | None) -> State:
@@ -215,5 +230,6 @@ def _looked_at(passing: Path, folder: Path, state: State) -> tuple[str, ...]:
                 tuple(mending.mend(book, lookup))
             damage = tuple(verify.verify(book))
         with suppress(BookError):
+            descent.settle(book, descent.of(book), state)
             memory.remember(book, folder, state, memory.mark_of(book._db.conn))
     return tuple(f"{one.what}: {one.why}. {one.remedy}".strip() for one in damage)

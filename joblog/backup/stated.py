@@ -90,6 +90,9 @@ def write_state(medium: Medium, state: State) -> State:
         "counts": dict(state.counts),
         "mark": state.mark,
         "lacking": list(state.lacking),
+        "name": state.name,
+        "after": " ".join(state.after),
+        "of": state.of,
         "database": _kept_told(state.database),
         "originals": _kept_told(state.originals),
         "beside": [_kept_told(one) for one in state.beside],
@@ -166,6 +169,9 @@ def _state(name: str, told: dict[str, Any]) -> State:
         {str(sort): int(count) for sort, count in told["counts"].items()},
         str(told["mark"]),
         tuple(map(str, told["lacking"])),
+        str(told.get("name", "")),
+        tuple(str(told.get("after", "")).split()),
+        str(told.get("of", "")),
     )
 
 
