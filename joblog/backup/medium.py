@@ -36,7 +36,7 @@ BATCH = 64
 """Objects that are put on the disk together: one wait for the disk, not one for each."""
 BATCH_BYTES = 64 << 20
 DAMAGED = ".damaged"
-"""The ending of an object that is not what its name says: kept, and not believed."""
+"""The ending of an object or a state that is not what its name says: kept, and not believed."""
 _OBJECT = re.compile(r"([0-9a-f]{64})(\.[a-z0-9]{1,8})?")
 
 

@@ -18,7 +18,7 @@ from joblog.backup.lookup import Lookup
 from joblog.backup.medium import Medium, found, settle, state_files
 from joblog.backup.nouns import Far, Kept, Progress, Restored, State, nobody
 from joblog.backup.said import counted, others_told
-from joblog.backup.stated import listed, states_in
+from joblog.backup.stated import listed, put_aside, states_in
 from joblog.book import Book, BookError, media, mending, schema, seals, verify
 from joblog.book.making import FILE, MEDIA
 from joblog.local import day_written
@@ -76,13 +76,13 @@ def _of_copy(
 
 
 def _chosen(medium: Medium, states: Sequence[State], at: date | None) -> State:
-    if not any(state_files(medium.place)):
+    if not any(state_files(medium.place)) and not put_aside(medium.place):
         raise BookError(
             f"{medium.place}: a backup was begun here and never finished; it holds nothing. Nothing"
             " was made; name another folder."
         )
     if not states:
-        raise BookError(f"{medium.place}: no state in this backup can be read; nothing was made.")
+        raise BookError(f"{medium.place}: none of the backups here can be read; nothing was made.")
     for state in states:
         if at is None or state.at.astimezone().date() <= at:
             if state.version > len(schema.MIGRATIONS):
@@ -92,7 +92,9 @@ def _chosen(medium: Medium, states: Sequence[State], at: date | None) -> State:
                 )
             return state
     first = day_written(states[-1].at.astimezone().date())
-    raise BookError(f"{medium.place}: its first state is of {first}; name that day or a later one.")
+    raise BookError(
+        f"{medium.place}: its first backup is of {first}; name that day or a later one."
+    )
 
 
 @contextmanager
@@ -132,16 +134,16 @@ def _restore_database(
             return state, tuple(said)
         day = day_written(state.at.astimezone().date())
         said.append(
-            f"the database of {day} is damaged in the backup:"
+            f"the book of {day} is damaged in the backup:"
             f" {counted(len(holes), 'pieces')} of {len(state.database.pieces):,}"
         )
         with suppress(BookError):
             _make_whole(passing)
             said.append("what can be read of it was taken, and what is gone is named")
             return state, tuple(said)
-        said.append("nothing of it can be read, so the state before was taken")
+        said.append("nothing of it can be read, so the backup before was taken")
     raise BookError(
-        f"{medium.place}: no state there has a database that can be read. Nothing was made; the"
+        f"{medium.place}: no backup there has a book that can be read. Nothing was made; the"
         " photos and recordings lie in objects, and can be added to a new book with joblog add."
     )
 

@@ -34,7 +34,14 @@ from joblog.backup.passing import passing_in
 from joblog.backup.pruning import prune
 from joblog.backup.read_me import READ_ME_TEXT
 from joblog.backup.said import counts_told, others_told, size_told
-from joblog.backup.stated import line_of, listed, may_be_called, states_in, write_state
+from joblog.backup.stated import (
+    line_of,
+    listed,
+    may_be_called,
+    states_in,
+    with_damaged_put_aside,
+    write_state,
+)
 from joblog.book import Book, BookError, media, schema
 from joblog.book.making import FILE, MEDIA
 
@@ -67,12 +74,13 @@ def back_up(
         before = descent.begin(book)
         medium = Medium.begun(folder, READ_ME_TEXT)
         with medium.alone(), _snapshot(book) as file:
-            earlier, bad = states_in(medium.place)
+            earlier, _ = states_in(medium.place)
             _must_be_of(book, medium, earlier)
+            earlier, bad = with_damaged_put_aside(medium)
             plan = _plan(book, file, medium, earlier, before)
             if keep is not None and earlier and plan.bytes > room(medium.place):
                 prune(medium, earlier[0], keep, trusted=True)
-                earlier, bad = states_in(medium.place)
+                earlier, _ = states_in(medium.place)
             _must_have_room(medium, plan.bytes, _MAKE_ROOM if earlier[1:] else "Take a larger one.")
             state, writing, lacking = _write(book, file, medium, plan, earlier[:1], tell)
             with suppress(BookError) if book._sound.saved else nullcontext():
@@ -131,10 +139,10 @@ def _plainly(folder: Path) -> Iterator[None]:
 
 
 _HURT = (
-    "the book itself is damaged, and was backed up as far as it can be read; the states before are"
+    "the book itself is damaged, and was backed up as far as it can be read; the backups before are"
     " as they were. Say joblog check --mend"
 )
-_MAKE_ROOM = "Take a larger one, or say joblog backup FOLDER --keep 10, which drops older states."
+_MAKE_ROOM = "Take a larger one, or say joblog backup FOLDER --keep 10, which drops older backups."
 
 
 def _must_fit(book: Book, folder: Path, *, anew: bool) -> None:

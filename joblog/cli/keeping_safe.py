@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     "--keep",
     type=click.IntRange(1),
     metavar="N",
-    help="Drop older states: the newest N stay, and the last of each month.",
+    help="Drop older backups: the newest N stay, and the last of each month.",
 )
 @click.option("--whole", is_flag=True, help="Read again all that lies there, not a share of it.")
 @click.option("--anew", is_flag=True, help="Begin a new backup where the last one is gone.")
@@ -60,7 +60,7 @@ def backup(
               help="The book as it was at the end of that day.")  # fmt: skip
 @click.option("--copy", "copy", type=click.IntRange(1), metavar="N",
               help="Where copies of the book were worked in apart, one of them.")  # fmt: skip
-@click.option("--list", "as_list", is_flag=True, help="Only show which states there are.")
+@click.option("--list", "as_list", is_flag=True, help="Only show which backups there are.")
 @book_option
 @json_option
 def restore(

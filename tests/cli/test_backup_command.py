@@ -67,7 +67,7 @@ def test_a_damaged_photo_or_state_makes_a_complaint_and_a_status(backed_up: Say)
         shutil.copy(state, state.with_name("2026-10-05 12-00-00 UTC 0123456789abcdef.json"))
     status, _, complaint = backed_up("restore", "stick", "--book", "again")
     assert status == 1
-    assert "this state is damaged, and was left out" in complaint
+    assert "this backup is damaged, and was left out" in complaint
 
 
 def test_the_sheet_of_a_day_reminds_once_an_evening(
