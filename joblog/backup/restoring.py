@@ -43,24 +43,24 @@ def restore(
     same said again goes on. Raises `BookError`.
     """
     folder, new = folder.absolute(), new.absolute()
-    with schema.plainly(new):
+    with schema.plainly(folder):
         medium = Medium(found(folder))
         states, bad = states_in(medium.place)
         ends = descent.parted(states)
         if copy is not None:
             states = _of_copy(medium, states, ends, copy)
         chosen = _chosen(medium, states, at)
-        with _alone(new):
-            passing = new.with_name(new.name + PASSING)
-            passing.mkdir(mode=0o700, parents=True, exist_ok=True)
-            state, said = _restore_database(medium, states[states.index(chosen) :], passing)
-            said += _restore_files(medium, state, passing, tell)
-            damage = _looked_at(passing, folder, state)
-            _put_on_disk(passing)
-            if new.is_dir():
-                new.rmdir()  # It is empty.
-            passing.rename(new)
-            settle(new.parent)
+    with schema.plainly(new), _alone(new):
+        passing = new.with_name(new.name + PASSING)
+        passing.mkdir(mode=0o700, parents=True, exist_ok=True)
+        state, said = _restore_database(medium, states[states.index(chosen) :], passing)
+        said += _restore_files(medium, state, passing, tell)
+        damage = _looked_at(passing, folder, state)
+        _put_on_disk(passing)
+        if new.is_dir():
+            new.rmdir()  # It is empty.
+        passing.rename(new)
+        settle(new.parent)
     asked = at is not None or copy is not None
     others = [] if asked else [one for one in ends if not descent.is_in(state, one)]
     return Restored(new, state, (*bad, *said, *damage), others_told(folder, others, ends))

@@ -72,8 +72,9 @@ def back_up(
         _must_fit(book, folder, anew=anew)
         tell(Far("looking round"))
         before = descent.begin(book)
-        medium = Medium.begun(folder, READ_ME_TEXT)
+        medium = Medium.begun(folder)
         with medium.alone(), _snapshot(book) as file:
+            medium.explain(READ_ME_TEXT)
             earlier, _ = states_in(medium.place)
             _must_be_of(book, medium, earlier)
             earlier, bad = with_damaged_put_aside(medium)

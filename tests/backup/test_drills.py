@@ -428,6 +428,28 @@ def test_a_stick_that_reads_otherwise_than_it_was_written_is_not_trusted(
     assert not list(stick.rglob("*.part"))
 
 
+def test_a_folder_that_nobody_may_read_is_said_to_be_so(
+    book: Book, stick: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    back_up(book, stick)
+    monkeypatch.setattr(medium, "state_files", lambda place: iter(()))
+
+    def refused(path: Path, *_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+
+    monkeypatch.setattr(Path, "open", refused)
+    for do in (lambda: back_up(book, stick), lambda: restore(stick, tmp_path / "again")):
+        with pytest.raises(BookError, match=f"{stick}: there is no permission"):
+            do()
+
+
+def test_two_first_backups_at_once_begin_one_and_the_same(book: Book, stick: Path):
+    medium.Medium.begun(stick)
+    with FileLock(stick / "in use.lock"), pytest.raises(BookError, match="another backup is being"):
+        back_up(book, stick)
+    assert back_up(book, stick).folder == stick
+
+
 def test_two_backups_at_once_are_told_apart(book: Book, stick: Path):
     back_up(book, stick)
     with FileLock(stick / "in use.lock"), pytest.raises(BookError, match="another backup is being"):
