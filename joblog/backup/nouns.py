@@ -101,6 +101,8 @@ class Restored:
     """What could not be had again whole, in words."""
     others: tuple[str, ...] = ()
     """What is said of backups there that hold work of another copy of the book."""
+    already: bool = False
+    """Whether the book that is there is exactly that one, so that nothing was made."""
 
 
 Doing = Literal["looking round", "writing", "reading again", "looking over older", "restoring"]

@@ -47,13 +47,13 @@ def restore(
         medium = Medium(found(folder))
         states, bad = states_in(medium.place)
         ends = descent.parted(states)
+        first = chosen(medium.place, states, ends, at, copy)
         if copy is not None:
-            states = _of_copy(medium, states, ends, copy)
-        chosen = _chosen(medium, states, at)
+            states = tuple(one for one in states if descent.is_in(one, ends[copy - 1]))
     with schema.plainly(new), _alone(new):
         passing = new.with_name(new.name + PASSING)
         passing.mkdir(mode=0o700, parents=True, exist_ok=True)
-        state, said = _restore_database(medium, states[states.index(chosen) :], passing)
+        state, said = _restore_database(medium, states[states.index(first) :], passing)
         said += _restore_files(medium, state, passing, tell)
         damage = _looked_at(passing, folder, state)
         _put_on_disk(passing)
@@ -66,35 +66,33 @@ def restore(
     return Restored(new, state, (*bad, *said, *damage), others_told(folder, others, ends))
 
 
-def _of_copy(
-    medium: Medium, states: Sequence[State], ends: Sequence[State], copy: int
-) -> tuple[State, ...]:
-    if not ends or copy > len(ends):
-        many = f"{len(ends)} copies" if ends[1:] else "one copy"
-        raise BookError(f"{medium.place}: there is {many} of the book here. Say restore --list.")
-    return tuple(one for one in states if descent.is_in(one, ends[copy - 1]))
-
-
-def _chosen(medium: Medium, states: Sequence[State], at: date | None) -> State:
-    if not any(state_files(medium.place)) and not put_aside(medium.place):
+def chosen(
+    place: Path, states: Sequence[State], ends: Sequence[State], at: date | None, copy: int | None
+) -> State:
+    """The newest of these, or the last one of that day or before, of that copy. Raises `BookError`
+    where there is none, or a newer joblog wrote it."""
+    if not any(state_files(place)) and not put_aside(place):
         raise BookError(
-            f"{medium.place}: a backup was begun here and never finished; it holds nothing. Nothing"
+            f"{place}: a backup was begun here and never finished; it holds nothing. Nothing"
             " was made; name another folder."
         )
     if not states:
-        raise BookError(f"{medium.place}: none of the backups here can be read; nothing was made.")
+        raise BookError(f"{place}: none of the backups here can be read; nothing was made.")
+    if copy is not None:
+        if copy > max(1, len(ends)):
+            many = f"{len(ends)} copies" if ends[1:] else "one copy"
+            raise BookError(f"{place}: there is {many} of the book here. Say restore --list.")
+        states = [one for one in states if descent.is_in(one, ends[copy - 1])]
     for state in states:
         if at is None or state.at.astimezone().date() <= at:
             if state.version > len(schema.MIGRATIONS):
                 raise BookError(
-                    f"{medium.place}: the book there was written by a newer joblog"
+                    f"{place}: the book there was written by a newer joblog"
                     f" ({state.joblog}). Nothing was made; install the newer joblog."
                 )
             return state
     first = day_written(states[-1].at.astimezone().date())
-    raise BookError(
-        f"{medium.place}: its first backup is of {first}; name that day or a later one."
-    )
+    raise BookError(f"{place}: its first backup is of {first}; name that day or a later one.")
 
 
 @contextmanager
@@ -193,7 +191,7 @@ def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
 
 
 def _restored(medium: Medium, one: Kept, passing: Path) -> bool:
-    place = passing / _fit_for_this_system(one.name)
+    place = passing / fit_for_this_system(one.name)
     if place.is_file() and media.fingerprint(place) == one.sha256:
         return True  # A restore that was killed had it already.
     for folder in reversed([*place.relative_to(passing).parents][:-1]):
@@ -206,8 +204,8 @@ def _restored(medium: Medium, one: Kept, passing: Path) -> bool:
     return True
 
 
-def _fit_for_this_system(name: str) -> str:
-    """A paper may be called what Windows does not allow."""
+def fit_for_this_system(name: str) -> str:
+    """What a file of a book is called here: a paper may be called what Windows does not allow."""
     return re.sub(r'[\\:*?"<>|]', "_", name) if os.name == "nt" else name
 
 

@@ -59,8 +59,11 @@ def restore(
     *,
     copy: int | None = None,
 ) -> Restored:
-    """Makes a whole book of a backup at a place where none is."""
+    """Makes a whole book of a backup at a place where none is, or exactly that one."""
     if place.has_book:
+        there = backup.restored_already(folder, place.folder, at=at, copy=copy)
+        if there is not None:
+            return there
         raise ServiceError(
             f"{place.folder}: a book is here already, and stays as it is. Name a new folder with"
             " --book."
@@ -183,6 +186,11 @@ def copies_told(states: Sequence[State]) -> tuple[str, ...]:
 def restored_told(restored: Restored) -> str:
     """What came of a restore, in one line."""
     when = moment_written(restored.state.at.astimezone(), year=True)
+    if restored.already:
+        return (
+            f"restored already: the book in {restored.folder} is that of {when},"
+            f" {counts_told(restored.state)}; nothing was changed"
+        )
     return f"restored to {restored.folder}: the book of {when}, {counts_told(restored.state)}"
 
 
