@@ -43,7 +43,7 @@ def others_told(folder: Path, others: Iterable[State], ends: Sequence[State]) ->
         f" {moment_written(one.at.astimezone(), year=True)}"
         f"{f', from {one.of}' if one.of else ''} ({counts_told(one)}); it is kept, and is not in"
         f" this one. joblog restore {folder} --copy {ends.index(one) + 1} --book NEW makes a book"
-        " of it; joblog pack brings a job from there into this one"
+        " of it, to be looked at; go on in one of the two alone"
         for one in others
     )
 
