@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from joblog.backup.already import copied_already, restored_already
 from joblog.backup.glance import glance
 from joblog.backup.lookup import Lookup
 from joblog.backup.memory import due, identity
@@ -11,6 +12,7 @@ from joblog.backup.stated import states
 from joblog.backup.taking import back_up
 
 __all__ = [
-    "Far", "Kept", "Lookup", "Outcome", "Progress", "Restored", "State", "back_up", "due",
-    "glance", "identity", "restore", "states",
+    "Far", "Kept", "Lookup", "Outcome", "Progress", "Restored", "State", "back_up",
+    "copied_already", "due",
+    "glance", "identity", "restore", "restored_already", "states",
 ]  # fmt: skip

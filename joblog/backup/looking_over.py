@@ -113,7 +113,7 @@ def told(medium: Medium, lost: Sequence[str], states: Iterable[State]) -> Iterat
         )
         if hurt:
             at = moment_written(state.at.astimezone(), year=True)
-            yield f"the state of {at} is damaged: {counted(hurt, 'pieces')} of it"
+            yield f"the backup of {at} is damaged: {counted(hurt, 'pieces')} of it"
         for one in listed(medium, state):
             if gone.intersection(one.pieces) and one.name not in named:
                 named.add(one.name)

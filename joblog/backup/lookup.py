@@ -11,6 +11,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
+from joblog.backup import descent
 from joblog.backup.assembling import assemble
 from joblog.backup.medium import Medium, found
 from joblog.backup.memory import remembered
@@ -79,7 +80,10 @@ class Lookup:
         """Of each state, the newest first, those of its rows of these keys (as in `seals.key`)
         that are as they were written, brought up to the version of this book: each with its columns
         by name."""
+        own = descent.of(self._book).names
         for state, medium in self._states:
+            if not descent.is_own(state, own):
+                continue  # Another copy has other entries under the same numbers.
             with suppress(OSError, sqlite3.Error, BookError), self._opened(state, medium) as db:
                 columns = seals.tables(db).get(table)
                 if columns is None:

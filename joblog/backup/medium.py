@@ -30,13 +30,15 @@ from joblog.book.errors import BookError
 FOLDER = "joblog backup"
 READ_ME = "READ ME.txt"
 OBJECTS, STATES, PASSING = "objects", "states", "passing"
+IN_USE = "in use.lock"
+_OURS = {OBJECTS, STATES, PASSING, IN_USE}
 BLOCK = 1 << 20
 """Bytes that are read or written at once."""
 BATCH = 64
 """Objects that are put on the disk together: one wait for the disk, not one for each."""
 BATCH_BYTES = 64 << 20
 DAMAGED = ".damaged"
-"""The ending of an object that is not what its name says: kept, and not believed."""
+"""The ending of an object or a state that is not what its name says: kept, and not believed."""
 _OBJECT = re.compile(r"([0-9a-f]{64})(\.[a-z0-9]{1,8})?")
 
 
@@ -51,10 +53,14 @@ def found(folder: Path) -> Path:
 
 
 def is_backup(place: Path) -> bool:
-    """Whether a backup was begun here."""
+    """Whether a backup was begun here. Raises PermissionError where nobody may look."""
     try:
         with (place / READ_ME).open("rb") as file:
             return file.read(len(FOLDER)) == FOLDER.encode()
+    except PermissionError:
+        if any(state_files(place)):
+            return True
+        raise
     except OSError:
         return any(state_files(place))
 
@@ -73,7 +79,7 @@ class Medium:
         self.objects: dict[str, Held] = dict(_scanned(place))
 
     @classmethod
-    def begun(cls, folder: Path, read_me: str) -> Medium:
+    def begun(cls, folder: Path) -> Medium:
         """The backup in a folder, begun where there is none: in the folder itself where it is
         empty. A folder that is not there is not made: a stick may not be plugged in."""
         for place in (folder, folder / FOLDER):
@@ -86,16 +92,19 @@ class Medium:
                 raise BookError(
                     f"{folder}: is not there. Plug it in, or make the folder first and run again."
                 )
-            place = folder if not any(folder.iterdir()) else folder / FOLDER
+            # Another program may be beginning it in this moment, or was killed as it did.
+            place = folder if {one.name for one in folder.iterdir()} <= _OURS else folder / FOLDER
         for inside in (place, place / OBJECTS, place / STATES):
             inside.mkdir(mode=0o700, exist_ok=True)
-        medium = cls(place)
-        text = read_me.encode()
+        return cls(place)
+
+    def explain(self, read_me: str) -> None:
+        """Puts the text there that says what this is."""
+        text, place = read_me.encode(), self.place
         # Another one is an older joblog's, or a damaged one; whoever finds the stick has only that.
         if not (place / READ_ME).is_file() or (place / READ_ME).read_bytes() != text:
-            medium.write(READ_ME, text)
+            self.write(READ_ME, text)
         settle(place)
-        return medium
 
     def has(self, sha256: str, length: int | None = None) -> bool:
         """Whether an object is there, and whole as far as its length tells."""
@@ -105,7 +114,7 @@ class Medium:
     @contextmanager
     def alone(self) -> Iterator[None]:
         """Held while anything is written; `BookError` where another program does that already."""
-        lock = FileLock(self.place / "in use.lock", timeout=0, mode=0o600)
+        lock = FileLock(self.place / IN_USE, timeout=0, mode=0o600)
         try:
             lock.acquire()
         except Timeout:

@@ -13,6 +13,7 @@ from pathlib import Path
 from uuid import uuid4
 from zoneinfo import ZoneInfo
 
+from joblog.backup.descent import WENT_ON_FROM
 from joblog.backup.nouns import State
 from joblog.backup.said import counted
 from joblog.book import Book, BookError
@@ -166,12 +167,12 @@ def mark_of(db: sqlite3.Connection) -> Mark:
     [(newest, files)] = db.execute(
         f"SELECT (SELECT coalesce(max(id), 0) FROM entry), {_HOW_MANY}"
     ).fetchall()
-    return Mark(_sum(db, _EXACT, (BACKUPS, TOLD)), _all(db), newest, files)
+    return Mark(_sum(db, _EXACT, (BACKUPS, TOLD, WENT_ON_FROM)), _all(db), newest, files)
 
 
 _EXACT = (
     "of NOT IN ('tie', 'clock')"
-    " AND (of <> 'setting' OR (key NOT IN (?, ?, 'search') AND key NOT LIKE 'clocks of %'))"
+    " AND (of <> 'setting' OR (key NOT IN (?, ?, ?, 'search') AND key NOT LIKE 'clocks of %'))"
 )
 """What is worked out from the rest, and noted in settings, comes about again by itself."""
 

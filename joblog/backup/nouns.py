@@ -57,6 +57,12 @@ class State:
     """Another one after any change of the book (`memory.Mark.exact`)."""
     lacking: tuple[str, ...] = ()
     """What could not be backed up because it was damaged in the book, in words."""
+    name: str = ""
+    """By which the book knows it again (`descent`); "" where it could not note it."""
+    after: tuple[str, ...] = ()
+    """The names of the backups that the book went on from."""
+    of: str = ""
+    """Where the book lay, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +87,8 @@ class Outcome:
     """Objects that were damaged on the medium and were written anew from the book."""
     same_disk: bool
     """Whether a first one lies on the disk of the book, and is lost with that."""
+    others: tuple[str, ...] = ()
+    """What is said of backups there that hold work of another copy of the book."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +99,10 @@ class Restored:
     state: State
     damaged: tuple[str, ...]
     """What could not be had again whole, in words."""
+    others: tuple[str, ...] = ()
+    """What is said of backups there that hold work of another copy of the book."""
+    already: bool = False
+    """Whether the book that is there is exactly that one, so that nothing was made."""
 
 
 Doing = Literal["looking round", "writing", "reading again", "looking over older", "restoring"]

@@ -5,10 +5,13 @@ from __future__ import annotations
 import re
 import time
 from collections.abc import Iterable
+from pathlib import Path
 
+from joblog.backup import descent
+from joblog.backup.assembling import PIECE
 from joblog.backup.medium import STATES, Medium, settle, state_files
 from joblog.backup.nouns import State
-from joblog.backup.stated import states_in
+from joblog.backup.stated import MOST, put_aside, states_in
 
 YOUNG = 7 * 24 * 3600
 """Seconds. An object that young may belong to a state that is still on its way here, where another
@@ -19,10 +22,11 @@ def prune(medium: Medium, newest: State, keep: int, *, trusted: bool) -> tuple[s
     """Drops all states but the newest so many, and the last of each month; what is to be said.
 
     Nothing is dropped where the newest is not `trusted` to hold everything, nor where a state or a
-    list cannot be read: who knows what it needs.
+    list cannot be read: who knows what it needs. While damaged states lie there, put aside, what
+    can still be read in them stays, and so does all that no dropped state needed either.
     """
     if not trusted:
-        return ("older states were not dropped, because not all could be backed up",)
+        return ("older backups were not dropped, because not all could be backed up",)
     states, bad = states_in(medium.place)
     mine = [one for one in states if one.book == newest.book]
     stay = to_stay(mine, keep)
@@ -30,25 +34,30 @@ def prune(medium: Medium, newest: State, keep: int, *, trusted: bool) -> tuple[s
     # What the others need is known before any of them goes.
     needed = None if bad else needed_of(medium, [one for one in states if one.file not in dropped])
     if needed is None:
-        return ("older states were not dropped: a part of the backup cannot be read",)
+        return ("older backups were not dropped: a part of the backup cannot be read",)
+    free = set(medium.objects) - needed
+    if aside := put_aside(medium.place):
+        free &= needed_of(medium, [one for one in mine if one.file in dropped]) or set()
+        free -= _still_named(medium, aside)
     for file in state_files(medium.place):
         if file.name in dropped:
             file.unlink()
     settle(medium.place / STATES)
     old = time.time() - YOUNG
-    for sha256 in [one for one in medium.objects if one not in needed]:
+    for sha256 in free:
         if medium.objects[sha256].path.stat().st_mtime < old:
             medium.delete(sha256)
     return ()
 
 
 def to_stay(states: Iterable[State], keep: int) -> tuple[State, ...]:
-    """The newest so many, and the last of each month before; `states` are the newest first."""
+    """The newest so many, the last of each month before, and the last of each copy of the book;
+    `states` are the newest first."""
     every = tuple(states)
     months: dict[str, State] = {}
     for one in every:
         months.setdefault(f"{one.at:%Y-%m}", one)
-    stay = {one.file for one in (*every[: max(1, keep)], *months.values())}
+    stay = {one.file for one in (*every[: max(1, keep)], *months.values(), *descent.parted(every))}
     return tuple(one for one in every if one.file in stay)
 
 
@@ -71,6 +80,19 @@ def needed_of(medium: Medium, states: Iterable[State]) -> set[str] | None:
             needed.update(_named(before + told[piece][:64]))  # What lies on the border of two.
             before = told[piece][-64:]
     return needed
+
+
+def _still_named(medium: Medium, damaged: Iterable[Path]) -> set[str]:
+    """The objects that are named in what is left of damaged states and of their lists."""
+    named: set[str] = set()
+    for file in damaged:
+        text = file.read_bytes() if file.stat().st_size <= MOST else b""
+        named.update(_named(text))
+        lists = set(_named(text.partition(b'"originals"')[2] or text)) & set(medium.objects)
+        for one in lists:
+            if medium.objects[one].bytes <= PIECE:
+                named.update(_named(medium.read(one) or b""))
+    return named
 
 
 def _named(text: bytes) -> Iterable[str]:

@@ -12,7 +12,7 @@ moment that is named in "{STATES}". Leave it as it is: do not rename, move or de
 To have the book again, on any computer:
 
     joblog restore FOLDER            FOLDER is where this text lies, or the folder around it
-    joblog restore FOLDER --list     shows the states; --at DAY takes an earlier one
+    joblog restore FOLDER --list     shows what there is; --at DAY takes an earlier one
 
 Without joblog: each photo, recording and track log lies whole in "{OBJECTS}", under the SHA-256 of
 its bytes, with the ending that it came with, and can be opened there. A state (the newest file in

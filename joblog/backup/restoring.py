@@ -12,13 +12,13 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from joblog.backup import memory
+from joblog.backup import descent, memory
 from joblog.backup.assembling import assemble
 from joblog.backup.lookup import Lookup
 from joblog.backup.medium import Medium, found, settle, state_files
 from joblog.backup.nouns import Far, Kept, Progress, Restored, State, nobody
-from joblog.backup.said import counted
-from joblog.backup.stated import listed, states_in
+from joblog.backup.said import counted, others_told
+from joblog.backup.stated import listed, put_aside, states_in
 from joblog.book import Book, BookError, media, mending, schema, seals, verify
 from joblog.book.making import FILE, MEDIA
 from joblog.local import day_written
@@ -32,52 +32,67 @@ def restore(
     new: Path,
     *,
     at: date | None = None,
+    copy: int | None = None,
     tell: Progress = nobody,
 ) -> Restored:
     """Makes a whole book of the newest state, or the last one of that day or before, in a folder
-    that is not there yet or empty.
+    that is not there yet or empty; of that `copy` of the book, where some were worked in apart.
 
     What is damaged there is had from other states and other backups where they have it; what is not
     is named, and all the rest is restored. Killed at any instant there is no book in `new`, and the
     same said again goes on. Raises `BookError`.
     """
     folder, new = folder.absolute(), new.absolute()
-    with schema.plainly(new):
+    with schema.plainly(folder):
         medium = Medium(found(folder))
         states, bad = states_in(medium.place)
-        chosen = _chosen(medium, states, at)
-        with _alone(new):
-            passing = new.with_name(new.name + PASSING)
-            passing.mkdir(mode=0o700, parents=True, exist_ok=True)
-            state, said = _restore_database(medium, states[states.index(chosen) :], passing)
-            said += _restore_files(medium, state, passing, tell)
-            damage = _looked_at(passing, folder, state)
-            _put_on_disk(passing)
-            if new.is_dir():
-                new.rmdir()  # It is empty.
-            passing.rename(new)
-            settle(new.parent)
-    return Restored(new, state, (*bad, *said, *damage))
+        ends = descent.parted(states)
+        first = chosen(medium.place, states, ends, at, copy)
+        if copy is not None:
+            states = tuple(one for one in states if descent.is_in(one, ends[copy - 1]))
+    with schema.plainly(new), _alone(new):
+        passing = new.with_name(new.name + PASSING)
+        passing.mkdir(mode=0o700, parents=True, exist_ok=True)
+        state, said = _restore_database(medium, states[states.index(first) :], passing)
+        said += _restore_files(medium, state, passing, tell)
+        damage = _looked_at(passing, folder, state)
+        _put_on_disk(passing)
+        if new.is_dir():
+            new.rmdir()  # It is empty.
+        passing.rename(new)
+        settle(new.parent)
+    asked = at is not None or copy is not None
+    others = [] if asked else [one for one in ends if not descent.is_in(state, one)]
+    return Restored(new, state, (*bad, *said, *damage), others_told(folder, others, ends))
 
 
-def _chosen(medium: Medium, states: Sequence[State], at: date | None) -> State:
-    if not any(state_files(medium.place)):
+def chosen(
+    place: Path, states: Sequence[State], ends: Sequence[State], at: date | None, copy: int | None
+) -> State:
+    """The newest of these, or the last one of that day or before, of that copy. Raises `BookError`
+    where there is none, or a newer joblog wrote it."""
+    if not any(state_files(place)) and not put_aside(place):
         raise BookError(
-            f"{medium.place}: a backup was begun here and never finished; it holds nothing. Nothing"
+            f"{place}: a backup was begun here and never finished; it holds nothing. Nothing"
             " was made; name another folder."
         )
     if not states:
-        raise BookError(f"{medium.place}: no state in this backup can be read; nothing was made.")
+        raise BookError(f"{place}: none of the backups here can be read; nothing was made.")
+    if copy is not None:
+        if copy > max(1, len(ends)):
+            many = f"{len(ends)} copies" if ends[1:] else "one copy"
+            raise BookError(f"{place}: there is {many} of the book here. Say restore --list.")
+        states = [one for one in states if descent.is_in(one, ends[copy - 1])]
     for state in states:
         if at is None or state.at.astimezone().date() <= at:
             if state.version > len(schema.MIGRATIONS):
                 raise BookError(
-                    f"{medium.place}: the book there was written by a newer joblog"
+                    f"{place}: the book there was written by a newer joblog"
                     f" ({state.joblog}). Nothing was made; install the newer joblog."
                 )
             return state
     first = day_written(states[-1].at.astimezone().date())
-    raise BookError(f"{medium.place}: its first state is of {first}; name that day or a later one.")
+    raise BookError(f"{place}: its first backup is of {first}; name that day or a later one.")
 
 
 @contextmanager
@@ -117,16 +132,16 @@ def _restore_database(
             return state, tuple(said)
         day = day_written(state.at.astimezone().date())
         said.append(
-            f"the database of {day} is damaged in the backup:"
+            f"the book of {day} is damaged in the backup:"
             f" {counted(len(holes), 'pieces')} of {len(state.database.pieces):,}"
         )
         with suppress(BookError):
             _make_whole(passing)
             said.append("what can be read of it was taken, and what is gone is named")
             return state, tuple(said)
-        said.append("nothing of it can be read, so the state before was taken")
+        said.append("nothing of it can be read, so the backup before was taken")
     raise BookError(
-        f"{medium.place}: no state there has a database that can be read. Nothing was made; the"
+        f"{medium.place}: no backup there has a book that can be read. Nothing was made; the"
         " photos and recordings lie in objects, and can be added to a new book with joblog add."
     )
 
@@ -176,7 +191,7 @@ def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
 
 
 def _restored(medium: Medium, one: Kept, passing: Path) -> bool:
-    place = passing / _fit_for_this_system(one.name)
+    place = passing / fit_for_this_system(one.name)
     if place.is_file() and media.fingerprint(place) == one.sha256:
         return True  # A restore that was killed had it already.
     for folder in reversed([*place.relative_to(passing).parents][:-1]):
@@ -189,8 +204,8 @@ def _restored(medium: Medium, one: Kept, passing: Path) -> bool:
     return True
 
 
-def _fit_for_this_system(name: str) -> str:
-    """A paper may be called what Windows does not allow."""
+def fit_for_this_system(name: str) -> str:
+    """What a file of a book is called here: a paper may be called what Windows does not allow."""
     return re.sub(r'[\\:*?"<>|]', "_", name) if os.name == "nt" else name
 
 
@@ -215,5 +230,6 @@ def _looked_at(passing: Path, folder: Path, state: State) -> tuple[str, ...]:
                 tuple(mending.mend(book, lookup))
             damage = tuple(verify.verify(book))
         with suppress(BookError):
+            descent.settle(book, descent.of(book), state)
             memory.remember(book, folder, state, memory.mark_of(book._db.conn))
     return tuple(f"{one.what}: {one.why}. {one.remedy}".strip() for one in damage)

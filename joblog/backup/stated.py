@@ -3,15 +3,18 @@ name, so that one that was cut, changed or half synchronised is not believed."""
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
+from secrets import token_hex
 from typing import Any
 
-from joblog.backup.medium import STATES, Medium, found, state_files
+from joblog.backup.medium import DAMAGED, STATES, Medium, found, state_files
 from joblog.backup.nouns import FORM, Kept, State
 from joblog.book.errors import BookError
 from joblog.book.schema import plainly
@@ -42,18 +45,60 @@ def states(folder: Path) -> tuple[tuple[State, ...], tuple[str, ...]]:
 def states_in(place: Path) -> tuple[tuple[State, ...], tuple[str, ...]]:
     """The states that lie in a backup, the newest first, and what is said of those that do not
     read as they were written."""
+    read, bad = _read(place)
+    return read, tuple(_DAMAGED.format(f"{STATES}/{file.name}") for file in bad)
+
+
+def with_damaged_put_aside(medium: Medium) -> tuple[tuple[State, ...], tuple[str, ...]]:
+    """`states_in`, which tells once of a damaged one: that is renamed and kept. One that was put
+    aside when it had not arrived whole yet counts again once it is."""
+    for aside in put_aside(medium.place):
+        whole = aside.with_name(aside.name.removesuffix(DAMAGED))
+        with suppress(ValueError, OSError, RecursionError, BookError):
+            if not whole.exists():
+                read_state(aside)
+                aside.replace(whole)
+    read, bad = _read(medium.place)
+    said = []
+    for file, why in bad.items():
+        aside = file.with_name(file.name + DAMAGED)
+        if aside.exists():
+            aside = file.with_name(f"{file.stem} {token_hex(4)}{file.suffix}{DAMAGED}")
+        try:
+            if isinstance(why, OSError) and why.errno != errno.EIO:
+                raise why  # It may be whole, and only not to be read now.
+            file.replace(aside)
+        except OSError:
+            said.append(_DAMAGED.format(f"{STATES}/{file.name}"))
+        else:
+            said.append(_PUT_ASIDE.format(f"{STATES}/{file.name}", aside.name))
+    return read, tuple(said)
+
+
+def put_aside(place: Path) -> tuple[Path, ...]:
+    """The damaged ones that were put aside."""
+    with suppress(OSError):
+        return tuple(sorted((place / STATES).glob(f"*.json{DAMAGED}")))
+    return ()
+
+
+_DAMAGED = "{}: this backup is damaged, and was left out. The others do without it"
+_PUT_ASIDE = (
+    "{}: this backup is damaged, and was put aside as {}. The others do without it; what only it"
+    " may need is kept until you delete that file"
+)
+
+
+def _read(place: Path) -> tuple[tuple[State, ...], dict[Path, Exception]]:
     read: dict[str, State] = {}
-    bad: list[str] = []
+    bad: dict[Path, Exception] = {}
     for file in state_files(place):
         try:
             state = read_state(file)
             read[file.name[file.name.index("UTC ") :][:20]] = state  # A copy by another program.
-        except (ValueError, OSError, RecursionError):
-            bad.append(
-                f"{STATES}/{file.name}: this state is damaged, and was left out. The others do"
-                " without it; move this one file away, and it is told no more."
-            )
-    return tuple(sorted(read.values(), key=_in_order, reverse=True)), tuple(bad)
+        except (ValueError, OSError, RecursionError) as why:
+            bad[file] = why
+    return tuple(sorted(read.values(), key=_in_order, reverse=True)), bad
 
 
 def read_state(file: Path) -> State:
@@ -90,6 +135,9 @@ def write_state(medium: Medium, state: State) -> State:
         "counts": dict(state.counts),
         "mark": state.mark,
         "lacking": list(state.lacking),
+        "name": state.name,
+        "after": " ".join(state.after),
+        "of": state.of,
         "database": _kept_told(state.database),
         "originals": _kept_told(state.originals),
         "beside": [_kept_told(one) for one in state.beside],
@@ -166,6 +214,9 @@ def _state(name: str, told: dict[str, Any]) -> State:
         {str(sort): int(count) for sort, count in told["counts"].items()},
         str(told["mark"]),
         tuple(map(str, told["lacking"])),
+        str(told.get("name", "")),
+        tuple(str(told.get("after", "")).split()),
+        str(told.get("of", "")),
     )
 
 

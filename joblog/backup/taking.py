@@ -17,7 +17,7 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 import joblog
-from joblog.backup import looking_over, memory
+from joblog.backup import descent, looking_over, memory
 from joblog.backup.assembling import PIECE, parity_of
 from joblog.backup.medium import (
     BLOCK,
@@ -33,8 +33,15 @@ from joblog.backup.nouns import Far, Kept, Outcome, Progress, State, nobody
 from joblog.backup.passing import passing_in
 from joblog.backup.pruning import prune
 from joblog.backup.read_me import READ_ME_TEXT
-from joblog.backup.said import counts_told, size_told
-from joblog.backup.stated import line_of, listed, may_be_called, states_in, write_state
+from joblog.backup.said import counts_told, others_told, size_told
+from joblog.backup.stated import (
+    line_of,
+    listed,
+    may_be_called,
+    states_in,
+    with_damaged_put_aside,
+    write_state,
+)
 from joblog.book import Book, BookError, media, schema
 from joblog.book.making import FILE, MEDIA
 
@@ -64,18 +71,25 @@ def back_up(
     with _alone(book), _plainly(folder):
         _must_fit(book, folder, anew=anew)
         tell(Far("looking round"))
-        medium = Medium.begun(folder, READ_ME_TEXT)
+        before = descent.begin(book)
+        medium = Medium.begun(folder)
         with medium.alone(), _snapshot(book) as file:
-            earlier, bad = states_in(medium.place)
+            medium.explain(READ_ME_TEXT)
+            earlier, _ = states_in(medium.place)
             _must_be_of(book, medium, earlier)
-            plan = _plan(book, file, medium, earlier)
+            earlier, bad = with_damaged_put_aside(medium)
+            plan = _plan(book, file, medium, earlier, before)
             if keep is not None and earlier and plan.bytes > room(medium.place):
                 prune(medium, earlier[0], keep, trusted=True)
-                earlier, bad = states_in(medium.place)
+                earlier, _ = states_in(medium.place)
             _must_have_room(medium, plan.bytes, _MAKE_ROOM if earlier[1:] else "Take a larger one.")
             state, writing, lacking = _write(book, file, medium, plan, earlier[:1], tell)
             with suppress(BookError) if book._sound.saved else nullcontext():
                 memory.remember(book, folder, state, plan.mark)
+            all_of_them = earlier if state in earlier else (state, *earlier)
+            ends = descent.parted(all_of_them)
+            others = descent.others(ends, before, state)
+            descent.settle(book, before, state, others)
             looked = looking_over.look_over(book, medium, whole=whole, tell=tell)
             mended, lost = _mend(book, file, medium, plan, earlier, looked.damaged)
             hurt = (_HURT,) if book._sound.saved or book.damage() else ()
@@ -86,6 +100,7 @@ def back_up(
         medium.place, state, state not in earlier, writing.objects, writing.length,
         looked.bytes, looked.since, damaged, mended,
         not earlier and _same_disk(book.folder, medium.place),
+        others_told(folder, others, ends),
     )  # fmt: skip
 
 
@@ -125,10 +140,10 @@ def _plainly(folder: Path) -> Iterator[None]:
 
 
 _HURT = (
-    "the book itself is damaged, and was backed up as far as it can be read; the states before are"
+    "the book itself is damaged, and was backed up as far as it can be read; the backups before are"
     " as they were. Say joblog check --mend"
 )
-_MAKE_ROOM = "Take a larger one, or say joblog backup FOLDER --keep 10, which drops older states."
+_MAKE_ROOM = "Take a larger one, or say joblog backup FOLDER --keep 10, which drops older backups."
 
 
 def _must_fit(book: Book, folder: Path, *, anew: bool) -> None:
@@ -179,12 +194,16 @@ class _Plan:
     called: dict[str, str]
     """What a person calls each original."""
     counts: dict[str, int]
+    before: descent.Descent
+    of: str
     mark: memory.Mark
     bytes: int
     """To be written, as far as that is known before."""
 
 
-def _plan(book: Book, file: Path, medium: Medium, earlier: tuple[State, ...]) -> _Plan:
+def _plan(
+    book: Book, file: Path, medium: Medium, earlier: tuple[State, ...], before: descent.Descent
+) -> _Plan:
     database = _cut(file)
     size = PIECE * len(missing(medium, database))
     known = {one.name: one for one in listed(medium, earlier[0])} if earlier else {}
@@ -204,8 +223,8 @@ def _plan(book: Book, file: Path, medium: Medium, earlier: tuple[State, ...]) ->
     return _Plan(
         datetime.now(UTC), earlier[0].number + 1 if earlier else 1, version, database,
         tuple(originals), {one.name: one for state in earlier[:1] for one in state.beside},
-        {f"{MEDIA}/{place}": name for _, name, place, _ in rows}, counts, mark,
-        size,
+        {f"{MEDIA}/{place}": name for _, name, place, _ in rows}, counts, before,
+        descent.where(book), mark, size,
     )  # fmt: skip
 
 
@@ -284,6 +303,7 @@ def _write(
         State(
             "", plan.at, plan.number, memory.identity(book), joblog.__version__, plan.version,
             plan.database, listing, beside, plan.counts, plan.mark.exact, tuple(lacking),
+            plan.before.name, plan.before.names, plan.of,
         ),
     )  # fmt: skip
     return state, writing, tuple(lacking)

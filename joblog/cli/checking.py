@@ -60,6 +60,9 @@ def copy(target: Path, place: Place) -> int:
     from joblog.service import checking, opened
 
     with opened(place) as book:
+        if checking.is_copied(book, target):
+            click.echo(f"copied already: the book in {plain(str(target))} is the same as this one")
+            return 0
         found = checking.copy_book(book, target)
     click.echo(f"copied to {plain(str(target))}")
     return tell_damage(found)

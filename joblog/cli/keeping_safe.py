@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     "--keep",
     type=click.IntRange(1),
     metavar="N",
-    help="Drop older states: the newest N stay, and the last of each month.",
+    help="Drop older backups: the newest N stay, and the last of each month.",
 )
 @click.option("--whole", is_flag=True, help="Read again all that lies there, not a share of it.")
 @click.option("--anew", is_flag=True, help="Begin a new backup where the last one is gone.")
@@ -51,17 +51,21 @@ def backup(
     else:
         for line in keeping_safe.told(outcome):
             click.echo(plain(line))
-    return _complained(outcome.damaged)
+    return _complained((*outcome.damaged, *outcome.others))
 
 
 @click.command()
 @click.argument("folder", type=FILE)
 @click.option("--at", "at", type=DAY, callback=lambda _c, _p, day: date_of(day),
               help="The book as it was at the end of that day.")  # fmt: skip
-@click.option("--list", "as_list", is_flag=True, help="Only show which states there are.")
+@click.option("--copy", "copy", type=click.IntRange(1), metavar="N",
+              help="Where copies of the book were worked in apart, one of them.")  # fmt: skip
+@click.option("--list", "as_list", is_flag=True, help="Only show which backups there are.")
 @book_option
 @json_option
-def restore(folder: Path, at: date | None, as_list: bool, place: Place, as_json: bool) -> int:
+def restore(
+    folder: Path, at: date | None, copy: int | None, as_list: bool, place: Place, as_json: bool
+) -> int:
     """Make the book again from the backup in FOLDER, where no book is yet."""
     from joblog.service import keeping_safe
 
@@ -71,14 +75,18 @@ def restore(folder: Path, at: date | None, as_list: bool, place: Place, as_json:
             print_json([keeping_safe.short(state) for state in states])
         else:
             for one in keeping_safe.listed(states):
-                click.echo(plain("  ".join(filter(None, (one.when, one.what, one.lacks)))))
+                click.echo(
+                    plain("  ".join(filter(None, (one.when, one.what, one.lacks, one.copy))))
+                )
+            for line in keeping_safe.copies_told(states):
+                click.echo(plain(line))
         return _complained(damaged)
-    restored = keeping_safe.restore(folder, place, at, _progress())
+    restored = keeping_safe.restore(folder, place, at, _progress(), copy=copy)
     if as_json:
         print_json(keeping_safe.short(restored))
     else:
         click.echo(plain(keeping_safe.restored_told(restored)))
-    return _complained(restored.damaged)
+    return _complained((*restored.damaged, *restored.others))
 
 
 def _complained(lines: tuple[str, ...]) -> int:

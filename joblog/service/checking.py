@@ -117,6 +117,12 @@ def copy_book(book: Book, folder: Path) -> tuple[Damage, ...]:
     return verify.copy(book, folder)
 
 
+@use_case
+def is_copied(book: Book, folder: Path) -> bool:
+    """Whether exactly that copy is there already."""
+    return backup.copied_already(book, folder)
+
+
 def _found(book: Book) -> tuple[Damage, ...]:
     found = tuple(verify.verify(book))
     if not found:

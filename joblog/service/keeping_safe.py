@@ -9,7 +9,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from joblog import backup
-from joblog.backup import memory
+from joblog.backup import descent, memory
 from joblog.backup.nouns import Far as Far
 from joblog.backup.nouns import Outcome as Outcome
 from joblog.backup.nouns import Restored as Restored
@@ -32,6 +32,8 @@ class Kept:
     day: date
     what: str
     lacks: str
+    copy: str
+    """Of which copy of the book, where some were worked in apart; else ""."""
 
 
 @use_case
@@ -50,15 +52,23 @@ def back_up(
 
 @use_case
 def restore(
-    folder: Path, place: Place, at: date | None = None, tell: Progress = nobody
+    folder: Path,
+    place: Place,
+    at: date | None = None,
+    tell: Progress = nobody,
+    *,
+    copy: int | None = None,
 ) -> Restored:
-    """Makes a whole book of a backup at a place where none is."""
+    """Makes a whole book of a backup at a place where none is, or exactly that one."""
     if place.has_book:
+        there = backup.restored_already(folder, place.folder, at=at, copy=copy)
+        if there is not None:
+            return there
         raise ServiceError(
             f"{place.folder}: a book is here already, and stays as it is. Name a new folder with"
             " --book."
         )
-    return backup.restore(folder, place.folder, at=at, tell=tell)
+    return backup.restore(folder, place.folder, at=at, copy=copy, tell=tell)
 
 
 @use_case
@@ -141,21 +151,46 @@ def told(outcome: Outcome) -> tuple[str, ...]:
 
 
 def listed(states: Sequence[State]) -> tuple[Kept, ...]:
-    """The states in words."""
+    """The backups in words."""
+    ends = descent.parted(states)
     return tuple(
         Kept(
             moment_written(state.at.astimezone(), year=True),
             state.at.astimezone().date(),
             counts_told(state),
             joined([f"{len(state.lacking)} originals lacking" if state.lacking else ""]),
+            _copies_told(descent.copies_of(state, ends), len(ends)),
         )
         for state in states
+    )
+
+
+def _copies_told(copies: Sequence[int], of: int) -> str:
+    if not copies or len(copies) == of:
+        return "of all copies" if copies else ""
+    return f"of {'copy' if len(copies) == 1 else 'copies'} {' and '.join(map(str, copies))}"
+
+
+def copies_told(states: Sequence[State]) -> tuple[str, ...]:
+    """What is said of copies of one book that were worked in apart: nothing of only one."""
+    ends = descent.parted(states)
+    if len(ends) < 2:
+        return ()
+    return (
+        f"these are of {len(ends)} copies of one book that were worked in apart; none holds the"
+        " work of the others. --copy N takes the one of that number:",
+        *(f"  copy {n}: {one.of or 'it is not known where'}" for n, one in enumerate(ends, 1)),
     )
 
 
 def restored_told(restored: Restored) -> str:
     """What came of a restore, in one line."""
     when = moment_written(restored.state.at.astimezone(), year=True)
+    if restored.already:
+        return (
+            f"restored already: the book in {restored.folder} is that of {when},"
+            f" {counts_told(restored.state)}; nothing was changed"
+        )
     return f"restored to {restored.folder}: the book of {when}, {counts_told(restored.state)}"
 
 

@@ -16,7 +16,7 @@ from joblog.model import Entry, Item, Job, Moment, Photo, Plan, PlannedItem, Rea
 
 JOB = Job("Gull Point cottage", "America/New_York", ("north wall",))
 FIRST = datetime(2026, 10, 5, 12, tzinfo=UTC)
-REMEMBERED = ("backups", "backup told", "search")
+REMEMBERED = ("backups", "backup told", "backups it went on from", "search")
 """Settings about backups and about an index that is made anew: not the same once restored."""
 
 

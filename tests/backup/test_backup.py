@@ -62,7 +62,7 @@ def test_an_earlier_day_can_be_had(book: Book, stick: Path, tmp_path: Path):
         back_up(book)
     restored = restore(stick, tmp_path / "then", at=date.today())
     assert content(restored.folder) == then
-    with pytest.raises(BookError, match="its first state is of"):
+    with pytest.raises(BookError, match="its first backup is of"):
         restore(stick, tmp_path / "before", at=date(2020, 1, 1))
 
 

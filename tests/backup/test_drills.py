@@ -15,6 +15,7 @@ from filelock import FileLock
 from made import JOB, a_day, content, objects
 
 from joblog.backup import assembling, back_up, medium, restore, states, taking
+from joblog.backup.pruning import needed_of
 from joblog.book import Book, BookError, schema
 from joblog.book.database import Database
 from joblog.book.verify import verify
@@ -87,7 +88,7 @@ def test_of_a_database_that_lost_more_what_can_be_read_comes_back_and_the_rest_i
     for one in state.database.parity:
         (stick / "objects" / one[:2] / one).unlink()
     restored = restore(stick, tmp_path / "again")
-    assert restored.damaged[0].startswith("the database of ")
+    assert restored.damaged[0].startswith("the book of ")
     assert any(said.startswith("entry 4, version 1: its line") for said in restored.damaged)
     with Book.open(restored.folder) as again:
         assert again.plan(JOB.name) == book.plan(JOB.name)
@@ -104,7 +105,7 @@ def test_where_nothing_of_a_state_can_be_read_the_one_before_is_taken(
     for piece in {new.pieces[0], *new.parity} - {*old.pieces, *old.parity}:
         (stick / "objects" / piece[:2] / piece).unlink()
     restored = restore(stick, tmp_path / "again")
-    assert "so the state before was taken" in restored.damaged[1]
+    assert "so the backup before was taken" in restored.damaged[1]
     assert content(restored.folder) == then
 
 
@@ -135,7 +136,7 @@ def test_what_only_an_older_state_needs_is_named_when_it_is_lost(book: Book, sti
     for one in {*old.pieces, *old.parity} - {*new.pieces, *new.parity}:
         flip(stick / "objects" / one[:2] / one)
     [said] = back_up(book, whole=True).damaged
-    assert said.startswith("the state of ")
+    assert said.startswith("the backup of ")
 
 
 def test_a_share_of_the_older_objects_is_read_each_time(
@@ -177,8 +178,43 @@ def test_a_damaged_state_is_named_and_the_one_before_is_taken(
     back_up(book)
     flip(stick / "states" / states(stick)[0][0].file)
     restored = restore(stick, tmp_path / "again")
-    assert "this state is damaged, and was left out" in restored.damaged[0]
+    assert "this backup is damaged, and was left out" in restored.damaged[0]
     assert content(restored.folder) == then
+
+
+def test_a_damaged_state_is_told_once_and_put_aside_and_older_ones_are_dropped_all_the_same(
+    book: Book, stick: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr("joblog.backup.pruning.YOUNG", -60)
+    for day in range(1, 5):
+        back_up(book, stick)
+        a_day(book, day)
+    medium_before = medium.Medium(stick)
+    newest, third, second, first = states(stick)[0]
+    others = needed_of(medium_before, [newest, third, first]) or set()
+    its_own = (needed_of(medium_before, [second]) or set()) - others
+    cut(stick / "states" / second.file)
+    assert "this backup is damaged, and was put aside" in back_up(book).damaged[0]
+    assert (stick / "states" / f"{second.file}.damaged").is_file()
+    a_day(book, 5)
+    assert back_up(book, keep=1).damaged == ()
+    assert len(states(stick)[0]) == 1
+    left = set(medium.Medium(stick).objects)
+    assert its_own <= left
+    assert not {*first.database.pieces} <= left
+
+
+def test_a_state_that_arrives_whole_after_it_was_put_aside_counts_again(book: Book, stick: Path):
+    back_up(book, stick)
+    file = stick / "states" / states(stick)[0][0].file
+    whole = file.read_bytes()
+    a_day(book, 1)
+    back_up(book)
+    cut(file)
+    back_up(book)
+    file.with_name(file.name + ".damaged").write_bytes(whole)
+    assert back_up(book).damaged == ()
+    assert len(states(stick)[0]) == 2
 
 
 def test_a_backup_that_arrived_in_part_is_not_believed(book: Book, stick: Path, tmp_path: Path):
@@ -390,6 +426,28 @@ def test_a_stick_that_reads_otherwise_than_it_was_written_is_not_trusted(
     with pytest.raises(BookError, match="This stick or disk is failing"):
         back_up(book, stick)
     assert not list(stick.rglob("*.part"))
+
+
+def test_a_folder_that_nobody_may_read_is_said_to_be_so(
+    book: Book, stick: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    back_up(book, stick)
+    monkeypatch.setattr(medium, "state_files", lambda place: iter(()))
+
+    def refused(path: Path, *_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+
+    monkeypatch.setattr(Path, "open", refused)
+    for do in (lambda: back_up(book, stick), lambda: restore(stick, tmp_path / "again")):
+        with pytest.raises(BookError, match=f"{stick}: there is no permission"):
+            do()
+
+
+def test_two_first_backups_at_once_begin_one_and_the_same(book: Book, stick: Path):
+    medium.Medium.begun(stick)
+    with FileLock(stick / "in use.lock"), pytest.raises(BookError, match="another backup is being"):
+        back_up(book, stick)
+    assert back_up(book, stick).folder == stick
 
 
 def test_two_backups_at_once_are_told_apart(book: Book, stick: Path):

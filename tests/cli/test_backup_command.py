@@ -56,7 +56,16 @@ def test_states_are_listed(backed_up: Say) -> None:
     assert (told["new"], told["damaged"], told["file"]) == (False, [], state["file"])
 
 
+def test_a_restore_that_is_said_again_is_done_already(backed_up: Say) -> None:
+    assert backed_up("restore", "stick", "--book", "again")[0] == 0
+    status, shown, _ = backed_up("restore", "stick", "--book", "again")
+    assert (status, "restored already: the book in again is that of" in shown) == (0, True)
+
+
 def test_a_restore_where_a_book_is_changes_nothing(backed_up: Say) -> None:
+    Path("book", "works.toml").write_text("# his own")
+    backed_up("backup", "--book", "book")
+    Path("book", "works.toml").write_text("# his own, and newer")
     status, _, complaint = backed_up("restore", "stick", "--book", "book")
     assert status == 1
     assert "a book is here already, and stays as it is" in complaint
@@ -67,7 +76,7 @@ def test_a_damaged_photo_or_state_makes_a_complaint_and_a_status(backed_up: Say)
         shutil.copy(state, state.with_name("2026-10-05 12-00-00 UTC 0123456789abcdef.json"))
     status, _, complaint = backed_up("restore", "stick", "--book", "again")
     assert status == 1
-    assert "this state is damaged, and was left out" in complaint
+    assert "this backup is damaged, and was left out" in complaint
 
 
 def test_the_sheet_of_a_day_reminds_once_an_evening(

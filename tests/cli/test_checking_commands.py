@@ -73,6 +73,14 @@ def test_a_book_is_copied_whole(say: Say) -> None:
     assert say("entries", "--book", "copied")[1] == say("entries", "--book", "book")[1]
 
 
+def test_a_copy_that_is_said_again_is_done_already(say: Say) -> None:
+    assert say("copy", "copied", "--book", "book")[0] == 0
+    status, shown, _ = say("copy", "copied", "--book", "book")
+    assert (status, "copied already" in shown) == (0, True)
+    Path("book", "works.toml").write_text("# newer")
+    assert say("copy", "copied", "--book", "book")[0] == 1
+
+
 def test_a_copy_replaces_nothing(say: Say) -> None:
     Path("copied").mkdir()
     status, _, complaint = say("copy", "copied", "--book", "book")

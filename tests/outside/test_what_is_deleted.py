@@ -105,6 +105,7 @@ WHY = {
     "joblog/backup/passing:passing_in": PASSING,
     "joblog/backup/passing:_sweep": PASSING,
     "joblog/backup/pruning:prune": "states that a person said not to keep, with --keep",
+    "joblog/backup/stated:with_damaged_put_aside": ASIDE,
     "joblog/backup/restoring:_restored": BACKUP,
     "joblog/backup/restoring:restore": BACKUP,
     "joblog/backup/restoring:_alone": PASSING,

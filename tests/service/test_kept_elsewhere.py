@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -37,6 +38,7 @@ def test_a_folder_that_is_gone_has_no_states_and_is_still_named(desk: Desk, stic
 
 def test_nothing_is_restored_over_a_book(desk: Desk, stick: Path):
     keeping_safe.back_up(desk.book, stick)
+    desk.book.add_job(replace(desk.job, name="another job"))
     with pytest.raises(ServiceError, match="a book is here already"):
         keeping_safe.restore(stick, Place(desk.book.folder))
 

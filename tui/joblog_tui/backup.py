@@ -76,10 +76,10 @@ class BackupScreen(ListedScreen):
             Content.styled("In a terminal, this makes the book of then in a folder NEW:", FAINT),
             Content(plain(again)),
         ]
-        if one.lacks:
-            meaning.insert(2, Content.styled(plain(one.lacks), DOUBT))
-        shown = fitted(f"{plain(one.when)}  {plain(one.what)}", width)
-        return ListLine("states", shown, f"state {number}", Content("\n").join(meaning))
+        for odd in filter(None, (one.copy, one.lacks)):
+            meaning.insert(2, Content.styled(plain(odd), DOUBT))
+        shown = fitted("  ".join(filter(None, map(plain, (one.when, one.what, one.copy)))), width)
+        return ListLine("backups", shown, f"state {number}", Content("\n").join(meaning))
 
     def empty(self) -> str:
         return _FIRST
@@ -106,7 +106,9 @@ class BackupScreen(ListedScreen):
             told = Content.styled(plain(str(error)), DOUBT)
         else:
             lines = [Content(plain(line)) for line in keeping_safe.told(outcome)]
-            lines += [Content.styled(plain(line), DOUBT) for line in outcome.damaged]
+            lines += [
+                Content.styled(plain(line), DOUBT) for line in (*outcome.damaged, *outcome.others)
+            ]
             told = Content("\n").join(lines)
         self.post_message(self.Went(told, done=True))
 

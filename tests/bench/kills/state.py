@@ -22,6 +22,8 @@ SHADOWS = re.compile(r"_(data|idx|docsize|config|content)$")
 APART = frozenset({"seen_whole", "repeat"})
 """Tables that tell when an original was looked at, which a second run does once more, and which run
 told what, which the next one clears away."""
+NAMES = "backups it went on from"
+"""A setting with a name by chance of each backup that was begun, a killed one's as well."""
 RANDOM = re.compile(
     r"UTC [0-9a-f]{16}\.|\b[0-9a-f]{8}-?[0-9a-f]{4}-?[0-9a-f]{4}-?[0-9a-f]{4}-?[0-9a-f]{12}\b"
 )
@@ -82,14 +84,20 @@ def _rows(path: Path) -> dict[str, Counter[Row]]:
         rows = {name: book.execute(f'SELECT * FROM "{name}"').fetchall() for name in names}
     # A seal names the table of its row first.
     return {
-        name: Counter(_normal(row) for row in told if name != "seal" or not _is_apart(row))
+        name: Counter(
+            _normal(row)
+            for row in told
+            if not (name == "seal" and _is_apart(row)) and tuple(row[:1]) != (NAMES,)
+        )
         for name, told in rows.items()
     }
 
 
 def _is_apart(seal: Row) -> bool:
     """Whether it seals a row that is not compared, or the identity of a book."""
-    return seal[0] in APART or tuple(seal[:2]) in {("setting", "book"), ("setting", "backups")}
+    return seal[0] in APART or tuple(seal[:2]) in {
+        ("setting", one) for one in ("book", "backups", NAMES)
+    }
 
 
 def _normal(row: Row) -> Row:
