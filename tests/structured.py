@@ -358,6 +358,8 @@ def _lied_about(content: bytearray, whole: Sequence[bytes], draw: random.Random)
         size = draw.choice((1, 2, 4, 8))
         at = draw.randrange(part.start, min(part.end, part.start + 64))
     held = content[at : at + size]
+    if not held:  # The part ends where the file does.
+        return
     said = int.from_bytes(held, part.order)  # type: ignore[arg-type]
     most = (1 << 8 * len(held)) - 1
     near = max(0, min(most, said + draw.choice((-1, 1, 2, -2, 8, 100))))

@@ -311,8 +311,8 @@ def covered(
     """
     from joblog.report.covered import covered_record, covered_table
     from joblog.service import desk_at
+    from joblog.service.covered import RECORD, hand_out
     from joblog.service.covered import covered as covered_work
-    from joblog.service.covered import hand_out
 
     if originals and into is None:
         raise click.UsageError("--originals says what to write --into a folder; name one")
@@ -321,7 +321,7 @@ def covered(
         work = covered_work(desk, date_of(day))
         if into is not None:
             problems = hand_out(desk, work, into, originals=originals)
-            write_file(into / "covered.txt", covered_record(desk.job, work) + "\n")
+            write_file(into / RECORD, covered_record(desk.job, work) + "\n")
             click.echo(f"{into}: written")
             return report_problems(problems)
         if as_json or as_csv:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 from datetime import date, datetime
 from io import BytesIO
 from pathlib import Path
@@ -60,24 +60,39 @@ def hand_out(
 
     Each is a copy without any metadata, upright and no larger than MOST_ACROSS, under the number of
     its entry; or, if that is asked for, the original byte for byte, with all that its camera wrote
-    there. Raises `ServiceError` where the folder cannot be made, or is there already.
+    there. Raises `ServiceError` where the folder cannot be made, or holds anything else already.
     """
+    given = [
+        (proof, folder / _name(one, number, proof.photo, originals))
+        for one in work
+        for number, proof in enumerate(one.proofs, 1)
+    ]
+    _make(folder, {target.name for _, target in given})
+    problems = []
+    for proof, target in given:
+        try:
+            _give(desk.book.media(proof.photo.sha256), target, originals)
+        except Exception as error:  # One picture must not keep the others back.
+            problems.append(Problem(proof.photo.name, f"was left out: {error}"))
+    return tuple(problems)
+
+
+RECORD = "covered.txt"
+"""What the record itself is called beside its photos."""
+
+
+def _make(folder: Path, names: Set[str]) -> None:
+    """Makes the folder; one that was begun, by a run that was killed, is gone on with."""
     try:
-        folder.mkdir(parents=True)
+        folder.mkdir(parents=True, exist_ok=True)
         settle(folder.parent)
+        others = {one.name for one in folder.iterdir() if not one.name.startswith(".")}
     except FileExistsError:
         raise ServiceError(f"{folder}: is there already; name a new folder") from None
     except OSError as error:
         raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
-    problems = []
-    for one in work:
-        for number, proof in enumerate(one.proofs, 1):
-            target = folder / _name(one, number, proof.photo, originals)
-            try:
-                _give(desk.book.media(proof.photo.sha256), target, originals)
-            except Exception as error:  # One picture must not keep the others back.
-                problems.append(Problem(proof.photo.name, f"was left out: {error}"))
-    return tuple(problems)
+    if others - names - {RECORD}:
+        raise ServiceError(f"{folder}: is there already; name a new folder")
 
 
 def _give(original: Path, target: Path, whole: bool) -> None:

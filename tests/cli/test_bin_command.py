@@ -12,7 +12,8 @@ AT = ("--book", "book")
 
 
 @pytest.fixture
-def used(porch: Say) -> Say:
+def used(porch: Say, monkeypatch: pytest.MonkeyPatch) -> Say:
+    monkeypatch.setenv("COLUMNS", "120")  # Whatever the hour, how it is written takes as much room.
     line = "used three sheets of soffit panel"
     assert porch("write", line, "--at", "2026-10-05 15:00", *AT)[0] == 0
     return porch

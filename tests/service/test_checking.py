@@ -7,7 +7,14 @@ from pathlib import Path
 from joblog.book import Book, seen
 from joblog.book.database import Database
 from joblog.service import Desk
-from joblog.service.checking import accept_damage, check, copy_book, look_on, seen_damage
+from joblog.service.checking import (
+    accept_damage,
+    check,
+    copy_book,
+    is_copied,
+    look_on,
+    seen_damage,
+)
 
 
 def strike(desk: Desk) -> None:
@@ -32,6 +39,8 @@ def test_a_damaged_line_is_named_until_it_is_accepted(desk: Desk) -> None:
 
 def test_a_copy_says_what_the_book_says(desk: Desk, tmp_path: Path) -> None:
     assert copy_book(desk.book, tmp_path / "copy") == ()
+    assert is_copied(desk.book, tmp_path / "copy")
+    assert not is_copied(desk.book, tmp_path / "elsewhere")
     with Book.open(tmp_path / "copy") as copied:
         assert copied.entries(desk.job.name) == desk.book.entries(desk.job.name)
 

@@ -169,6 +169,11 @@ def test_nothing_is_written_over_and_one_bad_picture_keeps_no_other_back(
     record.original(desk, torn).write_bytes(b"torn")
     problems = hand_out(desk, covered(desk), tmp_path / "out")
     assert [problem.what for problem in problems] == ["a.png"]
-    assert len(list((tmp_path / "out").iterdir())) == 1
+    [given] = (tmp_path / "out").iterdir()
+    whole = given.read_bytes()
+    given.unlink()  # As if it had been killed before it came to this one.
+    assert hand_out(desk, covered(desk), tmp_path / "out") == problems
+    assert given.read_bytes() == whole
+    (tmp_path / "out" / "letter.txt").write_text("dear")
     with pytest.raises(ServiceError, match="is there already"):
         hand_out(desk, covered(desk), tmp_path / "out")

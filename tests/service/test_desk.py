@@ -11,7 +11,14 @@ from joblog.book import Book
 from joblog.model import Plan
 from joblog.service import Desk, ServiceError, closing, desk_at, open_desk, places, taking_in
 from joblog.service.catalog import drop_line
-from joblog.service.desk import change_catalog, meant, read_catalog, remember, use_job
+from joblog.service.desk import (
+    change_catalog,
+    elsewhere,
+    meant,
+    read_catalog,
+    remember,
+    use_job,
+)
 from joblog.service.jobs import begin_job, list_jobs
 from joblog.service.words import read_words, words_known
 
@@ -111,3 +118,10 @@ def test_a_reading_that_a_person_saw_is_kept_as_it_was_shown(desk: Desk) -> None
     reading, _ = read_words(words, desk.vocabulary)
     [entry] = taking_in.keep_typed(desk, reading, words, datetime(2026, 10, 5, 9, tzinfo=UTC))
     assert (entry.entry, entry.said) == (reading.entries[0], words)
+
+
+def test_an_entry_of_another_job_is_told_apart(desk: Desk) -> None:
+    mine = [kept.id for kept in desk.book.entries(desk.job.name)]
+    other = open_desk(desk.book, "Mill house")
+    assert elsewhere(desk, [*mine, 999]) == {}
+    assert elsewhere(other, mine[:1]) == {mine[0]: desk.job.name}
