@@ -79,6 +79,8 @@ class Sound:
     made: Moment
     doubts: tuple[str, ...] = ()
     perhaps: str | None = None
+    decodes: bool = True
+    """Whether it did when it was met; what did not is only to be told of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +132,7 @@ def prepared(
 
 def limits_of(task: Task) -> Limits:
     """What one task may take: only to hear, models are loaded; a picture is read in a second."""
-    if isinstance(task, Sound):
+    if isinstance(task, Sound) and task.decodes:
         return HEARING
     return LOOKING if isinstance(task, Picture | Log) else Limits()
 

@@ -261,7 +261,10 @@ def _new(
         doubts = () if known_better else met.doubts
         if odd := far_off(verdict.made, zone, others):
             doubts = (*doubts, odd)
-        sound = Sound(task.source, task.copy, task.stowed, verdict.made, doubts, verdict.perhaps)
+        decodes = met.sound is not None
+        sound = Sound(
+            task.source, task.copy, task.stowed, verdict.made, doubts, verdict.perhaps, decodes
+        )
         new.append(_New(sound, met.sound, verdict.shorter))
     return sorted(new, key=lambda one: (one.sound.made.at, one.sound.stowed.sha256))
 
