@@ -191,7 +191,7 @@ def test_a_table_with_other_columns_is_refused_with_the_right_ones() -> None:
 
 def test_a_missing_file_is_a_plain_line(tmp_path: Path) -> None:
     _, [problem] = read_catalog(tmp_path / "none.csv")
-    assert (problem.what, "cannot be read" in problem.why) == ("none.csv", True)
+    assert (problem.what, "is not there" in problem.why) == ("none.csv", True)
 
 
 def test_one_field_is_changed_and_the_others_stay() -> None:

@@ -115,7 +115,7 @@ def test_a_missing_file_and_a_picture_are_plain_lines(tmp_path: Path) -> None:
     picture.write_bytes(b"\xff\xd8\xff\xe0")
     _, [missing] = read_runs(tmp_path / "none.csv")
     _, [no_text] = read_runs(picture)
-    assert "cannot be read" in missing.why
+    assert "is not there" in missing.why
     assert "has no column work" in no_text.why
 
 

@@ -89,4 +89,4 @@ async def test_an_empty_job_lets_a_sentence_be_tried(book: Book) -> None:
         assert "reads: " in screen_text(app)
         await pilot.press("escape", "g")
         await pilot.pause()
-        assert "Go where?" in screen_text(app)
+        assert "keep the book safe elsewhere" in screen_text(app)

@@ -30,6 +30,8 @@ _NOT_HERE = "It is not at hand: plug it in. What was done since lies on this com
 
 
 class BackupScreen(ListedScreen):
+    # What came of a backup is told in the head, and folders have long names.
+    DEFAULT_CSS = "BackupScreen #head { max-height: 8; }"
     ENTER = "back up"
 
     class Went(Message):
