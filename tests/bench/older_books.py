@@ -33,9 +33,11 @@ DAY = Path(__file__).with_name("older_day.py")
 LAST = {
     1: "c6196717", 2: "72675b51", 3: "dc0ccb23", 4: "512de3d8", 5: "5f77e785", 6: "a0a48417",
     7: "14958d09", 8: "42d89ba1", 9: "cb46ae8d", 10: "c2e4ee03", 11: "8e2b2d75", 12: "26b51e54",
-    13: "390093f5", 14: "472b987d", 15: "6984ac7b", 16: "955090d9", 17: "309d018f",
+    13: "390093f5", 14: "472b987d", 15: "6984ac7b", 16: "955090d9", 17: "309d018f", 21: "4ec425b0",
 }  # fmt: skip
 """The last commit of each version of the book; a release of a new one is added when it is out."""
+NEVER_OUT = frozenset({18, 19, 20})
+"""Versions at which no release stopped: they came in one day."""
 
 
 def main() -> None:
