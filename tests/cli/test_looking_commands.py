@@ -109,6 +109,8 @@ def test_covered_work_is_printed_with_what_it_lacks(porch: Say) -> None:
     assert porch("covered", "--csv", *AT)[1].startswith("entry,said,what,")
     assert porch("covered", "--into", "out", *AT)[1] == "out: written\n"
     assert "! no photo" in Path("out/covered.txt").read_text("utf-8")
+    assert porch("covered", "--into", "out", *AT)[1] == "out: written\n"  # It is there as it is.
+    Path("out/letter.txt").write_text("dear")
     assert "is there already" in porch("covered", "--into", "out", *AT)[2]
     assert porch("covered", "--originals", *AT)[0] != 0
     assert "covered work: 0 of 1 with all that shows it" in porch("squareup", *AT)[1]
