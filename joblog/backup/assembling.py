@@ -66,7 +66,8 @@ def parity_of(pieces: Iterable[bytes], length: int) -> Iterator[bytes]:
 
 
 def _together(pieces: Iterable[bytes], length: int) -> bytes:
-    together = 0
+    # From all ones on: else the parity of a single piece were that piece, kept but once.
+    together = (1 << 8 * length) - 1
     for piece in pieces:
         together ^= int.from_bytes(piece, "little")
     return together.to_bytes(length, "little")

@@ -118,6 +118,13 @@ def test_any_damaged_object_is_written_anew_while_the_book_is_there(book: Book, 
         assert path.read_bytes() == kept
 
 
+def test_a_piece_that_is_alone_in_its_group_has_a_parity_of_its_own():
+    piece = b"joblog"
+    [parity] = assembling.parity_of([piece], len(piece))
+    assert parity != piece
+    assert [*assembling.parity_of([parity], len(piece))] == [piece]
+
+
 def test_a_damaged_text_for_whoever_finds_the_stick_is_written_anew(book: Book, stick: Path):
     back_up(book, stick)
     text = stick / medium.READ_ME
