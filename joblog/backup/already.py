@@ -65,5 +65,4 @@ _ORIGINALS = " UNION ALL ".join(
 
 
 def _is_there(there: Path, one: Kept) -> bool:
-    place = there / fit_for_this_system(one.name)
-    return place.is_file() and media.fingerprint(place) == one.sha256
+    return media.is_whole(there / fit_for_this_system(one.name), one.sha256)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import sqlite3
 from collections.abc import Collection, Iterable, Iterator
 from contextlib import ExitStack, contextmanager, suppress
@@ -18,7 +17,7 @@ from joblog.backup.memory import remembered
 from joblog.backup.nouns import Kept, State
 from joblog.backup.passing import passing_in
 from joblog.backup.stated import listed, states_in
-from joblog.book import Book, BookError, seals
+from joblog.book import Book, BookError, media, seals
 from joblog.book.schema import MIGRATIONS, database
 from joblog.book.schema_of_packs import BOOK
 from joblog.local import moment_written
@@ -148,10 +147,7 @@ class Lookup:
     def _joined(self, medium: Medium, one: Kept) -> Path | None:
         folder = self._until.enter_context(passing_in(self._book))
         file = folder / Path(one.name).name
-        if assemble(medium, one, file):
-            return None
-        with file.open("rb") as reading:
-            whole = hashlib.file_digest(reading, "sha256").hexdigest() == one.sha256
+        whole = not assemble(medium, one, file) and media.is_whole(file, one.sha256)
         return file if whole else None
 
 

@@ -297,10 +297,10 @@ def read_again(path: Path) -> str:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
-def blocks(path: Path) -> Iterator[bytes]:
-    """The bytes of a file, some at a time."""
+def blocks(path: Path, length: int = BLOCK) -> Iterator[bytes]:
+    """The bytes of a file, so many at a time."""
     with path.open("rb") as file:
-        while block := file.read(BLOCK):
+        while block := file.read(length):
             yield block
 
 

@@ -249,18 +249,12 @@ def _holds(medium: Medium, one: Kept) -> bool:
 def _cut(file: Path) -> Kept:
     """The book's file in pieces, each by its SHA-256, and their parities."""
     digest, pieces, length = hashlib.sha256(), [], 0
-    for piece in _pieces(file):
+    for piece in blocks(file, PIECE):
         digest.update(piece)
         length += len(piece)
         pieces.append(hashlib.sha256(piece).hexdigest())
-    parity = (hashlib.sha256(one).hexdigest() for one in parity_of(_pieces(file), PIECE))
+    parity = (hashlib.sha256(one).hexdigest() for one in parity_of(blocks(file, PIECE), PIECE))
     return Kept(FILE, digest.hexdigest(), length, tuple(pieces), 0, tuple(parity), PIECE)
-
-
-def _pieces(file: Path) -> Iterator[bytes]:
-    with file.open("rb") as reading:
-        while piece := reading.read(PIECE):
-            yield piece
 
 
 @contextmanager
@@ -415,7 +409,7 @@ def _put_file(writing: Writing, path: Path, name: str) -> Kept:
 
 def _put_pieces(file: Path, writing: Writing, plan: _Plan, tell: Progress) -> None:
     names = (*plan.database.pieces, *plan.database.parity)
-    pieces = chain(_pieces(file), parity_of(_pieces(file), PIECE))
+    pieces = chain(blocks(file, PIECE), parity_of(blocks(file, PIECE), PIECE))
     for sha256, piece in zip(names, pieces, strict=True):
         if not writing.medium.has(sha256, len(piece)):
             tell(Far("writing", writing.length, plan.bytes))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from secrets import token_hex
@@ -43,8 +43,9 @@ def stow(store: Path, source: Path, passing_in: Path | None = None) -> Stowed:
     incoming.mkdir(mode=0o700, exist_ok=True)
     passing = incoming / f"{token_hex(8)}.part"
     try:
-        sha256, length = _copied(source, passing)
-        place = f"{sha256[:2]}/{sha256}.{_ending(source)}"
+        with source.open("rb") as reading:
+            sha256, length = _copied(_pieces(reading.fileno()), passing)
+        place = place_of(sha256, source.name)
         _move(passing, store / place)
     finally:
         passing.unlink(missing_ok=True)
@@ -59,19 +60,10 @@ def place_of(sha256: str, told: str) -> str:
 def stow_from(store: Path, reading: IO[bytes], place: str) -> bool:
     """Keeps what is read in a place of the store; False, and nothing kept, where it is not what its
     place is named after. Only he may who holds `in_use`. Raises OSError."""
-    incoming = store / INCOMING
-    store.mkdir(mode=0o700, parents=True, exist_ok=True)
-    incoming.mkdir(mode=0o700, exist_ok=True)
-    passing, digest = incoming / f"{token_hex(8)}.part", hashlib.sha256()
+    passing = incoming_of(store) / f"{token_hex(8)}.part"
     try:
-        # `Path.open` takes no opener.
-        with open(passing, "xb", opener=for_its_owner) as writing:
-            while piece := reading.read(PIECE):
-                digest.update(piece)
-                writing.write(piece)
-            writing.flush()
-            os.fsync(writing.fileno())
-        whole = digest.hexdigest() == Path(place).stem
+        sha256, _ = _copied(iter(lambda: reading.read(PIECE), b""), passing)
+        whole = sha256 == Path(place).stem
         if whole:
             _move(passing, store / place)
     finally:
@@ -79,9 +71,9 @@ def stow_from(store: Path, reading: IO[bytes], place: str) -> bool:
     return whole
 
 
-def is_whole(place: Path) -> bool:
-    """Whether an original is in its place and is what that is named after. Raises OSError."""
-    return place.is_file() and fingerprint(place) == place.stem
+def is_whole(place: Path, sha256: str) -> bool:
+    """Whether a file is there and has that SHA-256. Raises OSError."""
+    return place.is_file() and fingerprint(place) == sha256
 
 
 def fingerprint(path: Path) -> str:
@@ -136,11 +128,11 @@ def in_use(store: Path) -> FileLock:
     return FileLock(store / "incoming.lock", timeout=0, mode=0o600)
 
 
-def _copied(source: Path, passing: Path) -> tuple[str, int]:
+def _copied(pieces: Iterable[bytes], passing: Path) -> tuple[str, int]:
     digest, length = hashlib.sha256(), 0
     # `Path.open` takes no opener.
-    with source.open("rb") as reading, open(passing, "xb", opener=for_its_owner) as writing:
-        for piece in _pieces(reading.fileno()):
+    with open(passing, "xb", opener=for_its_owner) as writing:
+        for piece in pieces:
             digest.update(piece)
             writing.write(piece)
             length += len(piece)

@@ -179,7 +179,7 @@ def heal(book: Book, path: Path, sha256: str) -> bool:
     and `BookError` where the book holds no such original.
     """
     place = book.media(sha256)
-    if place.is_file() and media.fingerprint(place) == sha256:
+    if media.is_whole(place, sha256):
         return False
     stowed = media.stow(book.store, path)
     if stowed.sha256 != sha256:

@@ -154,12 +154,11 @@ def _named(name: str, *, packed: bool = False) -> zipfile.ZipInfo:
 
 
 def _fits(place: Path, sha256: str) -> bool:
-    from joblog.book.media import fingerprint
+    from joblog.book.media import is_whole
 
-    try:
-        return fingerprint(place) == sha256
-    except OSError:
-        return False
+    with suppress(OSError):
+        return is_whole(place, sha256)
+    return False
 
 
 def _settle(folder: Path) -> None:

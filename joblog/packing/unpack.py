@@ -190,7 +190,7 @@ def _stowed(book: Book, pack: Loaded, met: _Met) -> Mapping[str, str]:
             if sha256 not in there:
                 continue
             with plainly(book.store):
-                if media.is_whole(book.store / place):
+                if media.is_whole(book.store / place, Path(place).stem):
                     continue
                 with pack.file.original(sha256) as reading:
                     whole = media.stow_from(book.store, reading, place)
