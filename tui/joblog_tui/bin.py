@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 
 from textual.binding import Binding
 from textual.content import Content
-from textual.events import Key
 
 from joblog.form import plain
 from joblog.local import clock_written, day_written
@@ -18,8 +17,7 @@ from joblog.service.desk import Desk
 from joblog.service.record import local_day
 from joblog_tui.behind import BehindScreen
 from joblog_tui.columns import fitted
-from joblog_tui.guard import Guard
-from joblog_tui.listed import ListedScreen, ListLine
+from joblog_tui.listed import DecidingList, ListLine
 from joblog_tui.squared_row import SquaredRow
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.wording import FAINT, counted
@@ -28,7 +26,8 @@ MOST = 1000
 """Lines that are listed; a longer list would be slow to draw, and nobody reads it."""
 
 
-class BinScreen(ListedScreen):
+class BinScreen(DecidingList):
+    DECIDE = ("b",)
     ENTER = "open the entry"
     BINDINGS = [  # noqa: RUF012
         Binding("b", "bring_back", "bring it back"),
@@ -39,14 +38,6 @@ class BinScreen(ListedScreen):
         super().__init__(desk)
         self._found: tuple[Binned, ...] = ()
         self._every_job = False
-        self._guard = Guard(self, ("b",))
-
-    def takes(self, key: Key) -> bool:
-        return self._guard.takes(key)
-
-    def lay_out(self) -> None:
-        super().lay_out()
-        self._guard.renew()
 
     def read(self) -> None:
         job = None if self._every_job else self._desk.job.name

@@ -8,7 +8,6 @@ from zoneinfo import ZoneInfo
 
 from textual.binding import Binding
 from textual.content import Content
-from textual.events import Key
 
 from joblog.form import describe, plain, units_of
 from joblog.local import day_written
@@ -18,13 +17,13 @@ from joblog.service.desk import Desk
 from joblog.service.errands import Errands
 from joblog.service.record import local_day
 from joblog_tui.columns import fitted
-from joblog_tui.guard import Guard
-from joblog_tui.listed import ListedScreen, ListLine
+from joblog_tui.listed import DecidingList, ListLine
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.wording import DONE, DOUBT, FAINT, counted, doubt_lines
 
 
-class ErrandsScreen(ListedScreen):
+class ErrandsScreen(DecidingList):
+    DECIDE = ("d",)
     ENTER = "open it"
     BINDINGS = [  # noqa: RUF012
         Binding("d", "done", "done"),
@@ -33,14 +32,6 @@ class ErrandsScreen(ListedScreen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._errands = Errands((), (), ())
-        self._guard = Guard(self, ("d",))
-
-    def takes(self, key: Key) -> bool:
-        return self._guard.takes(key)
-
-    def lay_out(self) -> None:
-        super().lay_out()
-        self._guard.renew()
 
     def read(self) -> None:
         self._errands = errands.errands(self._desk)

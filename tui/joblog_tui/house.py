@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 
 from textual.binding import Binding
 from textual.content import Content
-from textual.events import Key
 
 from joblog.form import plain
 from joblog.model import House
@@ -21,9 +20,8 @@ from joblog.service.house import (
 from joblog_tui.ask import AskScreen
 from joblog_tui.choose import ChooseScreen
 from joblog_tui.columns import in_columns
-from joblog_tui.guard import Guard
 from joblog_tui.house_row import KINDS, HouseRowScreen, Rows, called_in, without_flag
-from joblog_tui.listed import ListedScreen, ListLine
+from joblog_tui.listed import DecidingList, ListLine
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.panes import list_width
 from joblog_tui.wording import counted, in_doubt
@@ -43,7 +41,8 @@ Then m makes the house of what was said. Or + writes a first side here, or
 takes it from a table."""
 
 
-class HouseScreen(ListedScreen):
+class HouseScreen(DecidingList):
+    DECIDE = ("d", "m")
     ENTER = "change it"
     DEFAULT_CSS = """
     HouseScreen {
@@ -61,14 +60,6 @@ class HouseScreen(ListedScreen):
         super().__init__(desk)
         self._described = Described(House(), ())
         self._rows: Rows = ()
-        self._guard = Guard(self, ("d", "m"))
-
-    def takes(self, key: Key) -> bool:
-        return self._guard.takes(key)
-
-    def lay_out(self) -> None:
-        super().lay_out()
-        self._guard.renew()
 
     def read(self) -> None:
         self._described = house_if_any(self._desk) or Described(House(), ())

@@ -9,11 +9,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
+from textual.events import Key
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
 from joblog.service.desk import Desk
 from joblog.service.record import changed_since
+from joblog_tui.guard import Guard
 from joblog_tui.polled import read_on_change
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.headed_list import HeadedList, Row
@@ -159,3 +161,20 @@ class ListedScreen(Screen[None]):
         if self.chosen is not None:
             with trouble_shown(self):
                 self.open(self.chosen)
+
+
+class DecidingList(ListedScreen):
+    """One where keys decide: of those in `DECIDE` only what was in sight is decided."""
+
+    DECIDE: ClassVar[tuple[str, ...]]
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._guard = Guard(self, self.DECIDE)
+
+    def takes(self, key: Key) -> bool:
+        return self._guard.takes(key)
+
+    def lay_out(self) -> None:
+        super().lay_out()
+        self._guard.renew()

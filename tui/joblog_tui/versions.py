@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 
 from textual.binding import Binding
 from textual.content import Content
-from textual.events import Key
 
 from joblog.form import plain
 from joblog.local import clock_written, day_written, moment_written
@@ -16,13 +15,13 @@ from joblog.service.bin import Changed
 from joblog.service.desk import Desk, refresh
 from joblog.service.record import local_day
 from joblog_tui.columns import fitted
-from joblog_tui.guard import Guard
-from joblog_tui.listed import ListedScreen, ListLine
+from joblog_tui.listed import DecidingList, ListLine
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.wording import DOUBT, FAINT
 
 
-class VersionsScreen(ListedScreen):
+class VersionsScreen(DecidingList):
+    DECIDE = ("b",)
     ENTER = "back to the entry"
     BINDINGS = [  # noqa: RUF012
         Binding("b", "bring_back", "let it be this again"),
@@ -32,14 +31,6 @@ class VersionsScreen(ListedScreen):
         super().__init__(desk)
         self._entry = entry
         self._found: tuple[Changed, ...] = ()
-        self._guard = Guard(self, ("b",))
-
-    def takes(self, key: Key) -> bool:
-        return self._guard.takes(key)
-
-    def lay_out(self) -> None:
-        super().lay_out()
-        self._guard.renew()
 
     def read(self) -> None:
         self._found = bins.story_of_entry(self._desk, self._entry)[::-1]
