@@ -4,7 +4,6 @@ there to mend it from. Which part was read when is noted beside the book, not on
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -17,7 +16,7 @@ from joblog.backup.nouns import Far, Progress, State, nobody
 from joblog.backup.said import counted
 from joblog.backup.stated import listed
 from joblog.book import Book
-from joblog.book.beside import passing_beside
+from joblog.book.beside import put
 from joblog.book.making import FILE
 from joblog.local import moment_written
 
@@ -141,8 +140,4 @@ class _Notes:
 
     def write(self) -> None:
         with suppress(OSError):
-            passing = passing_beside(self._file)
-            descriptor = os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600)
-            with os.fdopen(descriptor, "w", encoding="utf-8") as file:
-                json.dump(self._all, file)
-            passing.replace(self._file)
+            put(self._file, json.dumps(self._all).encode())

@@ -15,12 +15,11 @@ from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from joblog.book.beside import passing_beside
+from joblog.book.beside import clear, put
 
 FRESH = timedelta(days=1)
 """What lies still may rot; after so long it is looked at again."""
 ENDING = ".seen"
-OWNER_ONLY = 0o600
 
 
 def lately(file: Path, now: datetime) -> dict[str, datetime]:
@@ -40,17 +39,14 @@ def note(file: Path, seen: dict[str, datetime]) -> None:
     with suppress(OSError):
         # Of writing that another program has not put into the file yet, nothing is known.
         beside = [file.with_name(file.name + ending) for ending in ("-wal", "-journal")]
-        passing = passing_beside(_beside(file))
+        clear(_beside(file))
         if not seen or any(one.exists() for one in beside):
             _beside(file).unlink(missing_ok=True)
             return
         tables = {table: at.isoformat() for table, at in seen.items()}
         if (noted := unchanged(file) or _marked(file)) is None:
             return
-        made = os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, OWNER_ONLY)
-        with os.fdopen(made, "w") as writing:
-            json.dump({"file": noted, "tables": tables}, writing)
-        passing.replace(_beside(file))
+        put(_beside(file), json.dumps({"file": noted, "tables": tables}).encode())
 
 
 def unchanged(file: Path) -> list[int] | None:

@@ -9,7 +9,6 @@ opens the file beside it takes its locks away.
 
 from __future__ import annotations
 
-import os
 import sqlite3
 import zlib
 from array import array
@@ -17,13 +16,12 @@ from contextlib import closing, suppress
 from pathlib import Path
 
 from joblog.book import looked_at
-from joblog.book.beside import passing_beside
+from joblog.book.beside import clear, put
 from joblog.book.media import settle
 
 ENDING = ".pages"
 SHORT, LONG = 16 << 20, 1 << 30
 """Bytes that are summed up in a twentieth of a second, and in some seconds."""
-OWNER_ONLY = 0o600
 
 
 def turned(file: Path) -> tuple[int, ...]:
@@ -40,7 +38,7 @@ def turned(file: Path) -> tuple[int, ...]:
 def note(file: Path, *, long: bool) -> None:
     """Notes the checksums of a file that was just closed and marked; of one that is long only where
     that is asked."""
-    passing = passing_beside(_beside(file))
+    clear(_beside(file))
     mark = looked_at.unchanged(file)
     if mark is None or _noted(file, mark) is not None:
         return
@@ -48,10 +46,7 @@ def note(file: Path, *, long: bool) -> None:
     if sums is None or looked_at.unchanged(file) != mark:
         return
     with suppress(OSError):
-        flags = os.O_CREAT | os.O_WRONLY | os.O_TRUNC
-        with os.fdopen(os.open(passing, flags, OWNER_ONLY), "wb") as to:
-            to.write(f"{_seal(mark, sums.tobytes())}\n".encode() + sums.tobytes())
-        passing.replace(_beside(file))
+        put(_beside(file), f"{_seal(mark, sums.tobytes())}\n".encode() + sums.tobytes())
 
 
 def forget(file: Path) -> None:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -21,14 +20,13 @@ from typing import Any
 from weakref import WeakKeyDictionary
 
 import joblog
-from joblog.book.beside import passing_beside
+from joblog.book.beside import put
 from joblog.book.making import FILE
 from joblog.book.store import Book
 from joblog.model import STOCK
 from joblog.stock.standing import Accounts, standing_text
 
 ENDING = ".stock"
-OWNER_ONLY = 0o600
 MOST = 24
 """So many moments are kept; of more, every other one of the older ones goes."""
 
@@ -154,11 +152,7 @@ def _write(book: Book, stood: Stood) -> None:
         "moments": [(at.isoformat(), text) for at, text in stood.moments.items()],
     }
     text = json.dumps(kept, ensure_ascii=False)
-    beside = _beside(book)
-    passing = passing_beside(beside)
-    with os.fdopen(os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, OWNER_ONLY), "wb") as to:
-        to.write(f"{hashlib.sha256(text.encode()).hexdigest()}\n{text}".encode())
-    passing.replace(beside)
+    put(_beside(book), f"{hashlib.sha256(text.encode()).hexdigest()}\n{text}".encode())
 
 
 def _beside(book: Book) -> Path:
