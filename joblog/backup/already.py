@@ -56,12 +56,9 @@ def _holds(there: Path, version: int, mark: str) -> bool:
     with closing(sqlite3.connect(uri, uri=True)) as db:
         if (schema.version(db), memory.mark_of(db).exact) != (version, mark):
             return False
-        return all((there / MEDIA / place).is_file() for (place,) in db.execute(_ORIGINALS))
-
-
-_ORIGINALS = " UNION ALL ".join(
-    f"SELECT media FROM {table}" for table in ("recording", "photo", "track")
-)
+        return all(
+            (there / MEDIA / place).is_file() for (place,) in db.execute(media.in_all("media"))
+        )
 
 
 def _is_there(there: Path, one: Kept) -> bool:

@@ -228,11 +228,7 @@ def _plan(
     )  # fmt: skip
 
 
-_ORIGINALS = (
-    "SELECT sha256, name, media, bytes FROM (SELECT sha256, name, media, bytes FROM recording"
-    " UNION ALL SELECT sha256, name, media, bytes FROM photo"
-    " UNION ALL SELECT sha256, name, media, bytes FROM track) ORDER BY sha256"
-)
+_ORIGINALS = f"{media.in_all('sha256, name, media, bytes')} ORDER BY sha256"
 _COUNTS = {
     "jobs": "SELECT count(*) FROM job",
     "entries": "SELECT count(*) FROM entry",

@@ -55,7 +55,7 @@ def strays(book: Book) -> tuple[Path, ...]:
     """
     if book._sound.saved or not book.store.is_dir():
         return ()
-    held = {row["media"] for row in book._rows(_MEDIA)}
+    held = {row["media"] for row in book._rows(media.in_all("media"))}
     with suppress(OSError), media.in_use(book.store):  # Or where nothing may be written.
         found = (path for folder in _folders(book.store) for path in folder.iterdir())
         return tuple(
@@ -67,10 +67,6 @@ def strays(book: Book) -> tuple[Path, ...]:
 def _folders(store: Path) -> Iterator[Path]:
     """Those of the originals; what is coming in or was put aside lies in others."""
     return (one for one in store.iterdir() if len(one.name) == 2 and one.is_dir())
-
-
-_ORIGINALS = ("recording", "photo", "track")
-_MEDIA = " UNION ALL ".join(f"SELECT media FROM {table}" for table in _ORIGINALS)
 
 
 def _mark(found: Damage) -> str:

@@ -19,6 +19,8 @@ from filelock import FileLock, Timeout
 
 PIECE = 1 << 20
 INCOMING = "incoming"
+TABLES = ("recording", "photo", "track")
+"""Those whose rows are an original each."""
 DAMAGED = "damaged"
 """Where a damaged original is kept once the good one is in its place again."""
 
@@ -30,6 +32,11 @@ class Stowed:
     sha256: str
     media: str
     bytes: int
+
+
+def in_all(columns: str) -> str:
+    """The SQL for these columns of every original of a book."""
+    return " UNION ALL ".join(f"SELECT {columns} FROM {table}" for table in TABLES)
 
 
 def stow(store: Path, source: Path, passing_in: Path | None = None) -> Stowed:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from weakref import WeakKeyDictionary
 
-from joblog.book import fits, seals
+from joblog.book import fits, media, seals
 from joblog.book.errors import BookError
 from joblog.book.rows import moment_text
 from joblog.book.schema import WAIT
@@ -34,7 +34,7 @@ def seen(book: Book) -> Seen:
     at = moments(book)
     if any(part not in at for part in parts(book)):
         return Seen(None, 0)
-    held = {row["sha256"]: row["media"] for row in book._rows(_HELD)}
+    held = {row["sha256"]: row["media"] for row in book._rows(media.in_all("sha256, media"))}
     every = [at[one] for one in (*parts(book), *(held.keys() & at.keys()))]
     # One that is missing did not come.
     came = [one for one in held.keys() - at.keys() if (book.store / str(held[one])).exists()]
@@ -105,8 +105,3 @@ def _write(book: Book, noted: Mapping[str, str]) -> None:
         put = "INSERT OR REPLACE INTO seen_whole VALUES (?, ?)"
         book._db.conn.executemany(put, noted.items())
     book._db.execute(f"PRAGMA busy_timeout = {int(WAIT * 1000)}")
-
-
-_HELD = " UNION ALL ".join(
-    f"SELECT sha256, media FROM {table}" for table in ("recording", "photo", "track")
-)

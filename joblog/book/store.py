@@ -550,9 +550,8 @@ class Book:
 
     def _originals(self, where: str, *values: Any) -> list[Row]:
         return self._rows(
-            "SELECT job.name AS job, media, bytes FROM (SELECT sha256, job, media, bytes FROM"
-            " recording UNION ALL SELECT sha256, job, media, bytes FROM photo"
-            " UNION ALL SELECT sha256, job, media, bytes FROM track) original"
+            "SELECT job.name AS job, media, bytes FROM"
+            f" ({media.in_all('sha256, job, media, bytes')}) original"
             f" JOIN job ON job.id = original.job WHERE {where}",
             *values,
         )

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from joblog.book import rows, schema, schema_of_packs, seals, searching
+from joblog.book import media, rows, schema, schema_of_packs, seals, searching
 from joblog.book.closing import footings_from, taught_from
 from joblog.book.database import Database
 from joblog.book.rows import Row
@@ -26,7 +26,7 @@ from joblog.packing.columns import SORTS, TABLES, Turn
 from joblog.packing.file import PackFile
 from joblog.packing.gather import Rows, gather
 from joblog.packing.nouns import FORM, Head, PackError
-from joblog.packing.pack import BESIDE, CATALOG, ORIGINAL, PACKED
+from joblog.packing.pack import BESIDE, CATALOG, PACKED
 from joblog.packing.state import Shared, State, digest, shared, state
 
 
@@ -290,7 +290,7 @@ def _must_fit(found: Rows, file: PackFile) -> None:
         versions[row["entry"]].append(row["version"])
     if any(sorted(held) != [*range(1, len(held) + 1)] or not held for held in versions.values()):
         raise ValueError("versions are missing")
-    told = {row["sha256"]: row["bytes"] for table in ORIGINAL for row in found[table]}
+    told = {row["sha256"]: row["bytes"] for table in media.TABLES for row in found[table]}
     if any(told.get(sha256) != size for sha256, size in file.originals().items()):
         raise ValueError("other originals")
     if any(not _SHA256.fullmatch(sha256) for sha256 in told):

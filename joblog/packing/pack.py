@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import joblog
-from joblog.book import Book
+from joblog.book import Book, media
 from joblog.book.hurt import OTHER, WORDS
 from joblog.book.moves import came_to
 from joblog.book.nouns import lines_of
@@ -31,7 +31,6 @@ PACKED = ("packed_job", "packed_row", "packed_state")
 CATALOG = {"item": "catalog_item", "task": "catalog_task"}
 BESIDE = "beside"
 """What else goes along: what came to the job and what it cost, and when other jobs were closed."""
-ORIGINAL = ("recording", "photo", "track")
 
 
 def pack(book: Book, job: str, file: Path) -> Packed:
@@ -66,7 +65,7 @@ def pack(book: Book, job: str, file: Path) -> Packed:
     _must_be_its_own(file, *known.origin("job", number))
     originals = {
         row["sha256"]: (row["name"], book.store / row["media"])
-        for table in ORIGINAL
+        for table in media.TABLES
         for row in found[table]
     }
     missing = files.write(

@@ -25,7 +25,7 @@ from joblog.packing.compare import Been, later, only_in, told
 from joblog.packing.gather import Rows, gather, names_of_jobs
 from joblog.packing.load import Loaded, legible, loaded
 from joblog.packing.nouns import PackError, Unpacked
-from joblog.packing.pack import ORIGINAL, book_id
+from joblog.packing.pack import book_id
 from joblog.packing.state import Elsewhere, digest, elsewhere, ranks, shared, state
 
 Outcome = Literal["new", "went on", "same", "older"]
@@ -160,7 +160,7 @@ def _held_elsewhere(book: Book, pack: Loaded, own: str) -> tuple[Elsewhere, list
         _number_here(book, own, *pack.known.origin("job", row["id"])) for row in pack.found["job"]
     }
     lines, held = [], set()
-    for table in ORIGINAL:
+    for table in media.TABLES:
         for row in pack.found[table]:
             found = book._rows(
                 f"SELECT job.id, job.name FROM {table} JOIN job ON job.id = {table}.job"
@@ -180,7 +180,7 @@ def _stowed(book: Book, pack: Loaded, met: _Met) -> Mapping[str, str]:
     """Puts the originals that the book does not have into its store; where each is there."""
     there = pack.file.originals()
     places: dict[str, str] = {}
-    for table in ORIGINAL:
+    for table in media.TABLES:
         for row in pack.found[table]:
             sha256 = row["sha256"]
             if sha256 in met.apart.originals:
@@ -219,7 +219,7 @@ def _take_in(met: _Met, media_of: Mapping[str, str]) -> None:
             _write(met, table, turn, media_of)
     _note(met, turn)
     there = pack.file.originals()
-    for sort in ORIGINAL:
+    for sort in media.TABLES:
         for row in pack.found[sort]:
             if row["sha256"] in met.apart.originals:
                 continue
