@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from typing import TYPE_CHECKING
 
 import click
 
-from joblog.cli.printing import complain_of
+from joblog.cli.printing import complain_of, somebody_is_there
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -19,14 +18,14 @@ def tell_names(desk: Desk) -> None:
     where somebody is there to answer, `ask_names` is going to."""
     from joblog.service.naming import told_of_names
 
-    if not _answered():
+    if not somebody_is_there():
         complain_of(told_of_names(desk))
 
 
 def ask_names(place: Place, job: str | None) -> None:
     """Asks what each name is that may be one of the catalog's, where somebody is there to answer;
     then says of every one that is still open what that means and what settles it."""
-    if not _answered():
+    if not somebody_is_there():
         return
     from joblog.service import desk_at
     from joblog.service.naming import settle_name, told_of_names, unsettled_names
@@ -37,10 +36,6 @@ def ask_names(place: Place, job: str | None) -> None:
             if item is not None:
                 complain_of(settle_name(desk, one.name, item or None))
         complain_of(told_of_names(desk))
-
-
-def _answered() -> bool:
-    return sys.stdin.isatty() and sys.stderr.isatty()
 
 
 def _asked(name: str, likely: list[str]) -> str | None:

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any, Literal, TextIO, TypeVar
 
 import click
 
-from joblog.cli.printing import complain
+from joblog.cli.printing import complain, somebody_is_there
 
 if TYPE_CHECKING:
     from joblog.service import Place
@@ -64,7 +64,7 @@ def can_ask() -> bool:
     """Whether somebody is at a terminal, and what he is asked is not held back."""
     from joblog.service.places import decides_now
 
-    return sys.stdin.isatty() and sys.stderr.isatty() and not decides_now()
+    return somebody_is_there() and not decides_now()
 
 
 def _tell_again(untold: Untold) -> int:

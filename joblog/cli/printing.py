@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -134,6 +135,11 @@ _BEGINS = 30
 
 def complain(line: str) -> None:
     click.echo(plain(line), err=True)
+
+
+def somebody_is_there() -> bool:
+    """Whether somebody at a terminal reads what is asked, and can answer."""
+    return sys.stdin.isatty() and sys.stderr.isatty()
 
 
 def width() -> int:
