@@ -54,9 +54,7 @@ def read_through(source: sqlite3.Connection, made: Database) -> sqlite3.Connecti
 
 
 def _wanted(made: Database) -> dict[str, _Wanted]:
-    tables = seals.tables(made)
-    if seals.kept_in(made):
-        tables[seals.SEALED] = (('"of"', False, 1), ('"key"', False, 2))
+    tables = seals.with_their_seals(made)
     return {name: _definition(made, name, columns) for name, columns in tables.items()}
 
 

@@ -215,6 +215,14 @@ def tables(db: Database) -> dict[str, Columns]:
     }
 
 
+def with_their_seals(db: Database) -> dict[str, Columns]:
+    """The same, and the table of the seals by its key, where there is one."""
+    own: dict[str, Columns] = (
+        {SEALED: (('"of"', False, 1), ('"key"', False, 2))} if kept_in(db) else {}
+    )
+    return tables(db) | own
+
+
 def key(columns: Columns, of: str = "") -> str:
     """The SQL for a row's key: its primary key, the parts joined by a bar."""
     parts = sorted((place, name) for name, _, place in columns if place)

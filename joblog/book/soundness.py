@@ -195,9 +195,7 @@ def legible(file: Path) -> Database:
     with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as itself:
         itself.execute("PRAGMA temp_store = MEMORY")
         migrate(db, _version(itself))
-        columns = dict(seals.tables(db))
-        if seals.kept_in(db):
-            columns[seals.SEALED] = (('"of"', False, 1), ('"key"', False, 2))
+        columns = seals.with_their_seals(db)
         with closing(_readable(itself, db)) as source:
             source.text_factory = _as_far_as_legible
             found = {
